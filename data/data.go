@@ -1,0 +1,290 @@
+package data
+
+// Quality says how well a value is founded.
+type Quality string
+
+// The qualities, best first. Anything but Read is said wherever the value is
+// shown to a grower.
+const (
+	Read       Quality = "read"                       // read in the named source
+	SecondHand Quality = "second-hand"                // read in a page restating another source
+	Derived    Quality = "derived"                    // arithmetic on values that were read
+	FromMemory Quality = "from memory"                // known, not read, nobody cited
+	Judgement  Quality = "judgement"                  // our own guess, guided by what was read
+	Practised  Quality = "common practice, no source" // a rule of the trade that nobody could cite
+)
+
+// Number is one reference value. Its unit stands in the doc of the field that
+// holds it.
+type Number struct {
+	Value   float64 `toml:"value"`
+	Quality Quality `toml:"quality"`
+	// Source is a key of sources.toml, resolved to the citation by Load. Of a
+	// Judgement it names what guided it.
+	Source string `toml:"source"`
+	Note   string `toml:"note"`
+}
+
+// Range is a low, typical and high value: P10, P50 and P90 of what the source
+// lets one expect.
+type Range struct {
+	Low     float64 `toml:"low"`
+	Typical float64 `toml:"typical"`
+	High    float64 `toml:"high"`
+	Basis   string  `toml:"basis"` // what the number is measured over, where that matters
+	Quality Quality `toml:"quality"`
+	Source  string  `toml:"source"`
+	Note    string  `toml:"note"`
+}
+
+// Set is everything embedded: read once, never changed afterwards.
+type Set struct {
+	Species  []Species
+	Woods    []Wood
+	Stations []Station
+	Regions  []Region
+	Practice Practice
+	Recipes  []Recipe          // examples that `start` and the demo may offer
+	Sources  map[string]string // key to citation
+
+	index names // where each name and alias stands; filled by Load
+}
+
+// Species is one kind of mushroom.
+type Species struct {
+	Name     string   `toml:"name"` // "shiitake", "lion's mane"
+	Latin    string   `toml:"latin"`
+	Aliases  []string `toml:"aliases"`
+	Grown    bool     `toml:"grown"`  // false: only received as dried goods, never forecast
+	Strains  []Strain `toml:"strain"` // the first is taken when none is named
+	Fresh    Range    `toml:"fresh"`  // water in the fresh mushroom, fraction of fresh mass
+	Dried    Number   `toml:"dried"`  // water left after drying, fraction of dried mass
+	Keeps    Number   `toml:"keeps"`  // days a picked mushroom keeps in the cold
+	Look     []string `toml:"-"`      // the words of LookAlikes, filled by Load
+	Cautions []string `toml:"-"`      // the words of Warnings, filled by Load
+	// LookAlikes and Warnings are what is said, with a source each.
+	LookAlikes []Saying `toml:"look_alike"`
+	Warnings   []Saying `toml:"caution"`
+	// Suits says which woods the trade takes for it; shown, not computed with.
+	Suits []Suit `toml:"suits"`
+}
+
+// Saying is a sentence with its source.
+type Saying struct {
+	Says    string  `toml:"says"`
+	Quality Quality `toml:"quality"`
+	Source  string  `toml:"source"`
+}
+
+// Suit is one source's opinion on woods for a mushroom. Opinions of several
+// sources stand side by side where they disagree.
+type Suit struct {
+	How     string   `toml:"how"` // "best", "usable" or "poor"
+	Woods   []string `toml:"woods"`
+	Quality Quality  `toml:"quality"`
+	Source  string   `toml:"source"`
+	Note    string   `toml:"note"`
+}
+
+// Strain is a class of strains of one species with a behaviour of its own.
+type Strain struct {
+	Name   string   `toml:"name"` // "wide-range"; "" where the species has one class
+	Names  []string `toml:"aliases"`
+	Growth Growth   `toml:"growth"`
+	Window Window   `toml:"window"`
+	Fruit  Fruit    `toml:"fruit"`
+	Yield  Yield    `toml:"yield"`
+	// Need is solved by code from Window and stands in requirement.toml.
+	Need Requirement `toml:"-"`
+}
+
+// Growth is the response of the mycelium to temperature: the beta function
+// with cardinal temperatures of Yan & Hunt 1999.
+type Growth struct {
+	TMin Number `toml:"t_min_c"` // °C, no growth at or below
+	TOpt Number `toml:"t_opt_c"` // °C, fastest growth
+	TMax Number `toml:"t_max_c"` // °C, no growth at or above
+}
+
+// Window is the trade's statement from which the requirement is solved: of
+// logs inoculated on Inoculated at Station, a tenth have reached Of after
+// Low months and nine tenths after High months.
+type Window struct {
+	Of         string  `toml:"of"` // "through" or "first crop"
+	Low        float64 `toml:"low_months"`
+	High       float64 `toml:"high_months"`
+	Station    string  `toml:"station"`
+	Inoculated string  `toml:"inoculated"` // "04-15"
+	// RelativeTo names another strain of the species whose requirement,
+	// times Factor, is this one's; Of, Low, High and Station are then unused.
+	RelativeTo string  `toml:"relative_to"`
+	Factor     float64 `toml:"factor"`
+	Quality    Quality `toml:"quality"`
+	Source     string  `toml:"source"`
+	Note       string  `toml:"note"`
+}
+
+// Requirement is what a log needs to be run through, solved from a Window:
+// the natural logarithm of growing days is normal with mean Mu and standard
+// deviation Sigma for a reference log.
+type Requirement struct {
+	Mu     float64 `toml:"mu"`    // ln growing days
+	Sigma  float64 `toml:"sigma"` // standard deviation of ln growing days, all effects together
+	Solved bool    `toml:"solved"`
+	Year   float64 `toml:"year_growing_days"` // growing days in a mean year where the window belongs
+	Note   string  `toml:"note"`
+}
+
+// Fruit says when a strain that is through brings mushrooms.
+type Fruit struct {
+	Season     string  `toml:"season"`        // "any", "falling" (only after the year's peak) or "once" (a bracket, once a season)
+	BandLow    Number  `toml:"band_low_c"`    // °C, mean log temperature over a week
+	BandHigh   Number  `toml:"band_high_c"`   // °C
+	StartBelow Number  `toml:"start_below_c"` // °C, falling season: mean of 30 days must have sunk below
+	Trigger    string  `toml:"trigger"`       // "rain", "cooling" or "band" (the band itself is enough)
+	RainMM     Number  `toml:"rain_mm"`       // mm within a week that start a flush
+	CoolBy     Number  `toml:"cool_by_c"`     // °C by which the 3-day mean falls under that of the 7 days before
+	Chance     Number  `toml:"chance"`        // that one trigger is answered at all
+	Share      Range   `toml:"share"`         // of the ready, rested logs that answer, fraction
+	DaysWarm   Number  `toml:"days_warm"`     // days from trigger to picking at BandHigh
+	DaysCool   Number  `toml:"days_cool"`     // days from trigger to picking at BandLow
+	RestWeeks  Range   `toml:"rest_weeks"`    // weeks above the growth minimum between picking and the next trigger
+	Forced     bool    `toml:"forced"`        // a soak can bring a flush
+	Quality    Quality `toml:"quality"`
+	Source     string  `toml:"source"`
+}
+
+// Yield is how much a log gives over its life, and when in it.
+type Yield struct {
+	Efficiency  Range     `toml:"efficiency"`   // fresh kg over a log's life per kg of dry wood
+	Unpublished bool      `toml:"unpublished"`  // no log yield is published: the range is a wide guess and must be called so
+	PerFruiting bool      `toml:"per_fruiting"` // the efficiency counts only logs that fruit
+	YearWeights []float64 `toml:"year_weights"` // share of the life crop by fruiting year, sums to 1
+	YearSource  string    `toml:"year_source"`
+	YearQuality Quality   `toml:"year_quality"`
+	FlushShare  Number    `toml:"flush_share"` // share of what the fruiting year still holds that one flush takes
+	LifeYears   Range     `toml:"life_years"`  // years a log of reference diameter keeps fruiting
+}
+
+// Wood is one kind of wood (Miles & Smith 2009, NRS-38, unless it says otherwise).
+type Wood struct {
+	Name        string   `toml:"name"` // "white oak"
+	Latin       string   `toml:"latin"`
+	Aliases     []string `toml:"aliases"`
+	Gravity     float64  `toml:"gravity"`      // oven-dry mass over green volume, wood
+	Moisture    float64  `toml:"moisture"`     // green moisture of wood, percent of oven-dry mass
+	BarkGravity float64  `toml:"bark_gravity"` // oven-dry mass over green volume, bark
+	BarkMoist   float64  `toml:"bark_moisture"`
+	Bark        float64  `toml:"bark"`  // bark volume, percent of wood volume
+	Genus       bool     `toml:"genus"` // a mean over its species
+	Quality     Quality  `toml:"quality"`
+	Source      string   `toml:"source"`
+	Note        string   `toml:"note"`
+}
+
+// Station is a place with published monthly normals; twelve values each,
+// January first.
+type Station struct {
+	Key       string    `toml:"key"`
+	Name      string    `toml:"name"`
+	Aliases   []string  `toml:"aliases"`
+	Country   string    `toml:"country"`
+	Latitude  float64   `toml:"lat"`
+	Longitude float64   `toml:"lon"`
+	Elevation float64   `toml:"elev_m"`
+	From      int       `toml:"from"`   // first year of the period
+	To        int       `toml:"to"`     // last year
+	Region    string    `toml:"region"` // key of the Region it borrows from
+	TMin      []float64 `toml:"tmin_c"`
+	TMax      []float64 `toml:"tmax_c"`
+	Rain      []float64 `toml:"rain_mm"`
+	RainDays  []float64 `toml:"rain_days"`   // empty: borrowed
+	RainDayMM float64   `toml:"rain_day_mm"` // threshold at which RainDays were counted
+	Quality   Quality   `toml:"quality"`
+	Source    string    `toml:"source"`
+	Licence   string    `toml:"licence"`
+	Note      string    `toml:"note"`
+}
+
+// Region is a set of day-to-day weather statistics taken from daily series
+// and lent to stations and sites that have only monthly normals.
+type Region struct {
+	Key         string    `toml:"key"`
+	Name        string    `toml:"name"`
+	SD          []float64 `toml:"anomaly_sd_c"` // by month: standard deviation of daily mean temperature about its normal, °C
+	Lag1        float64   `toml:"lag1"`         // lag-1 autocorrelation of that anomaly
+	Offset      float64   `toml:"offset_sd_c"`  // standard deviation of the slow offset of a half-year, °C
+	Persistence float64   `toml:"persistence"`  // P(wet|wet) − P(wet|dry), wet = 1 mm or more
+	WetDayMM    float64   `toml:"wet_day_mm"`   // mean amount of a wet day, mm
+	WetCV       float64   `toml:"wet_cv"`       // coefficient of variation of a wet day's amount
+	DaysRatio   float64   `toml:"days_ratio"`   // days ≥ 0.1 mm per day ≥ 1 mm
+	RangeWet    float64   `toml:"range_wet"`    // daily temperature range on wet days over that on dry days
+	RangeCV     float64   `toml:"range_cv"`     // coefficient of variation of the daily range among days of the same kind, wet or dry
+	MeanWetSD   float64   `toml:"mean_wet_sd"`  // mean anomaly of a wet day, in standard deviations
+	Quality     Quality   `toml:"quality"`
+	Source      string    `toml:"source"`
+	Judged      []string  `toml:"judged"` // keys above whose value is our judgement, whatever Quality says of the others
+	Note        string    `toml:"note"`
+}
+
+// Practice holds what concerns every species: how logs are measured, how
+// effects are split, how a log and the soil take up the air's warmth.
+type Practice struct {
+	ReferenceDiameter Number            `toml:"reference_diameter_cm"`
+	DiameterExponent  Range             `toml:"diameter_exponent"` // growing days needed ~ diameter^exponent
+	Spawn             map[string]Range  `toml:"spawn"`             // form to factor on growing days needed, sawdust = 1
+	WoodFactor        Range             `toml:"wood_factor"`       // spread of the factor of the wood, when nothing is known
+	Split             map[string]Number `toml:"split"`             // shares of the requirement's variance: yard, species, spawn_lot, pile, log
+	TakeFail          Range             `toml:"take_fail"`         // share of logs that never take
+	SettleMonths      Range             `toml:"settle_months"`     // a ready-colonised log after burying, P10 typical P90
+	ShadeDamp         Number            `toml:"shade_damp"`        // share of the sun's extra warmth kept off per share of shade
+	SunWarmth         Number            `toml:"sun_warmth_c"`      // °C that a log in full sun is above air, mean of a summer day
+	ReferenceShade    Number            `toml:"reference_shade_percent"`
+	SurfaceExchange   Number            `toml:"surface_exchange_w_m2k"`
+	WoodConductivity  Number            `toml:"wood_conductivity_w_mk"`
+	WoodHeat          Number            `toml:"wood_heat_j_kgk"`    // specific heat of moist wood
+	WoodDensity       Number            `toml:"wood_density_kg_m3"` // green mass over green volume of a log
+	SoilDiffusivity   Number            `toml:"soil_diffusivity_m2_s"`
+	BedDepth          Number            `toml:"bed_depth_cm"`
+	TriggerGap        Number            `toml:"trigger_gap_days"` // days in which a trigger is not counted again
+	PeakFall          Number            `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
+	FlushPatience     Number            `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
+	FlushStops        Number            `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
+	CropSpread        Number            `toml:"crop_shared"`      // share of the variance of a species' efficiency that all its piles of the yard share
+	LogSpread         Number            `toml:"log_spread"`       // sd of ln life crop between logs of one pile
+	PileSpread        Number            `toml:"pile_spread"`      // sd of ln life crop between piles beyond Efficiency
+	YearSpread        Number            `toml:"year_spread"`      // sd of ln crop, common to a calendar year
+	LapseRate         Number            `toml:"lapse_rate_k_per_km"`
+	Windows           []TradeWindow     `toml:"window"` // felling, resting, inoculating, soaking: shown, sources disagreeing included
+	Keeping           Keeping           `toml:"keeping"`
+	Marc              map[string]Range  `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
+	UnknownDiameter   Range             `toml:"unknown_diameter_cm"` // of logs whose diameter nobody wrote down
+	UnknownBark       Number            `toml:"unknown_bark"`        // bark of wood that nobody named, percent of wood volume
+	UnknownGravity    Range             `toml:"unknown_gravity"`     // basic gravity of wood that nobody named
+	DefaultDiameter   Number            `toml:"default_diameter_cm"`
+	DefaultLength     Number            `toml:"default_length_cm"`
+}
+
+// TradeWindow is a practice of the trade that is shown, not computed with.
+type TradeWindow struct {
+	Name    string  `toml:"name"`
+	Says    string  `toml:"says"`
+	Quality Quality `toml:"quality"`
+	Source  string  `toml:"source"`
+}
+
+// Keeping holds the strengths, % by volume, between which sources disagree on
+// whether a tincture keeps.
+type Keeping struct {
+	Spoils Number `toml:"spoils_below_percent"`
+	Usual  Number `toml:"usual_from_percent"`
+}
+
+// Recipe is an example tincture recipe in the form of recipes.toml.
+type Recipe struct {
+	Name    string  `toml:"name"`
+	Text    string  `toml:"text"` // the TOML text as it would stand in recipes.toml
+	Quality Quality `toml:"quality"`
+	Source  string  `toml:"source"`
+	Note    string  `toml:"note"`
+}
