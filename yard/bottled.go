@@ -1,0 +1,154 @@
+package yard
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"hodaba/data"
+)
+
+var bottledKind = kind{
+	KindInfo: KindInfo{
+		Name: "bottled", Says: "a batch is in its bottles",
+		Example: `bottled 26-03 bottles="10 x 100 ml"`,
+		Keys: []Key{
+			{Name: "batch", Holds: "lot of the batch", Example: "26-03", Kind: BatchKey, Required: true},
+			{Name: "bottles", Holds: "how many of which size", Example: "10 x 100 ml", Kind: BottlesKey, Required: true},
+			{Name: "kept_back", Holds: "kept back as a sample", Example: "50 ml", Kind: VolumeKey},
+		},
+	},
+	make: func() readable { return &Bottled{} },
+}
+
+// Bottled ends a batch.
+type Bottled struct {
+	Batch    string
+	Bottles  []BottleCount
+	KeptBack Quantity // ml
+}
+
+// Kind is "bottled".
+func (b *Bottled) Kind() string { return bottledKind.Name }
+
+func (b *Bottled) fields() []any { return []any{&b.Batch, &b.Bottles, &b.KeptBack} }
+
+// Apply ends the batch and puts its bottles on the shelf; those of a batch
+// that is not known, too.
+func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
+	batch := s.batch(b.Batch)
+	if batch == nil {
+		s.Bottles = append(s.Bottles, BottleStock{Lot: b.Batch, Bottles: sized(b.Bottles, nil)})
+		s.Sort = append(s.Sort, e)
+		p := e.odd("batch", fmt.Sprintf("no batch is called %s: the entry is kept in the tray \"to sort\"", shown(b.Batch)), s.batchRemedy(b.Batch))
+		p.Grade = Aside
+		return []Problem{p}
+	}
+	batch.Entries = append(batch.Entries, e)
+	r := s.recipe(batch.Recipe)
+	bottles := sized(b.Bottles, r)
+	batch.Bottled = spanningOr(batch.Bottled, e.On)
+	batch.Bottles = append(batch.Bottles, bottles...)
+	s.Bottles = append(s.Bottles, BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles})
+	return tooMuch(batch, b.KeptBack, e)
+}
+
+func spanningOr(a, b When) When {
+	if a.IsZero() {
+		return b
+	}
+	return spanning(a, b)
+}
+
+func (s *State) batchRemedy(lot string) string {
+	names := make([]string, len(s.Batches))
+	for i, b := range s.Batches {
+		names[i] = b.Lot
+	}
+	if near, ok := data.Nearest(lot, names); ok {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	return "record when it was begun with [[macerated]]"
+}
+
+// mostOfSpirit is how many times the spirit that went in can come out as
+// bottles, decoction and water included, before it is pointed at: our
+// judgement, well above one to one.
+const mostOfSpirit = 5
+
+func tooMuch(b *Batch, kept Quantity, e *Entry) []Problem {
+	ml := kept.Mid()
+	for _, c := range b.Bottles {
+		ml += c.SizeML * float64(c.Count)
+	}
+	if b.SpiritML > 0 && ml > mostOfSpirit*b.SpiritML {
+		return []Problem{e.odd("bottles", fmt.Sprintf("%.0f ml in bottles came of %.0f ml of spirit", ml, b.SpiritML), "look at the number and the size of the bottles")}
+	}
+	return nil
+}
+
+// sized gives bottles without a size that of the recipe.
+func sized(bottles []BottleCount, r *Recipe) []BottleCount {
+	out := make([]BottleCount, len(bottles))
+	for i, b := range bottles {
+		if b.SizeML == 0 && r != nil {
+			b.SizeML = r.BottleML
+		}
+		out[i] = b
+	}
+	return out
+}
+
+// bottlesOf reads a number of bottles, or a list of {size, count}.
+func (t *table) bottlesOf(v any, to *[]BottleCount) error {
+	const remedy = `write bottles = [{size = "100 ml", count = 10}], or just the number`
+	if n, ok := v.(int64); ok {
+		count, err := countOf(n)
+		*to = []BottleCount{{Count: count}}
+		return err
+	}
+	rows, err := rowsOf(v, remedy)
+	if err != nil {
+		return err
+	}
+	out := make([]BottleCount, 0, len(rows))
+	for _, row := range rows {
+		b, err := t.bottle(row, remedy)
+		if err != nil {
+			return err
+		}
+		out = append(out, b)
+	}
+	*to = out
+	return nil
+}
+
+func (t *table) bottle(row map[string]any, remedy string) (b BottleCount, err error) {
+	counted := false
+	for _, k := range slices.Sorted(maps.Keys(row)) {
+		v := row[k]
+		switch k {
+		case "size":
+			s, ok := v.(string)
+			if !ok {
+				return b, mistake{shownValue(v) + " has no unit", fmt.Sprintf(`write size = "%s ml"`, shownValue(v))}
+			}
+			q, err := ParseQuantity(s, Millilitre, t.terms.Measures)
+			if err != nil {
+				return b, err
+			}
+			b.SizeML = q.Mid()
+		case "count":
+			if b.Count, err = countOf(v); err != nil {
+				return b, err
+			}
+			counted = true
+		default:
+			return b, mistake{k + " is no key of bottles", remedy}
+		}
+	}
+	if !counted {
+		return b, mistake{"the number of bottles is missing", remedy}
+	}
+	return b, nil
+}

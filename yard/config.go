@@ -1,0 +1,130 @@
+package yard
+
+import "time"
+
+// Config is yard.toml.
+type Config struct {
+	Format   int
+	Name     string
+	US       bool // units = "us"
+	Site     Site
+	Places   []Place
+	Own      []OwnSpecies
+	Measures map[string]Quantity
+	Drier    Drier
+	Kitchen  Kitchen
+	Working  Working
+	Expected []Inflow
+	Promised []Promise
+	People   []string
+	// Confidence is the chance at which dates are printed, a fraction; 0.8
+	// where the grower says nothing.
+	Confidence float64
+}
+
+// Site is where the yard lies.
+type Site struct {
+	Station    string // key of an embedded station; "" where Normals are given
+	Latitude   float64
+	Longitude  float64
+	Elevation  float64 // m; NaN where not given
+	Shade      float64 // percent
+	Exposure   string
+	Warming    float64 // °C per decade since the middle of the normals' period
+	WarmingSet bool
+	Normals    *Normals // own normals, else nil
+}
+
+// Normals are monthly means, January first.
+type Normals struct {
+	TMin, TMax [12]float64 // °C
+	Rain       [12]float64 // mm
+	RainDays   [12]float64 // zero: unknown
+	RainDayMM  float64
+}
+
+// Place is a part of the yard with a shade of its own.
+type Place struct {
+	Name  string
+	Shade float64 // percent
+	Cover string  // "", "open", "fleece", "shelter", …
+	Water string
+}
+
+// OwnSpecies is one that is not built in.
+type OwnSpecies struct{ Name, Like string }
+
+// Drier is what can be dried. Zero values: not said.
+type Drier struct {
+	LoadKG       float64 // fresh
+	HoursPerLoad float64
+	Share        float64 // of what is picked that goes to the drier, fraction; 1 where not said
+}
+
+// Kitchen is what a batch needs. Zero values: not said.
+type Kitchen struct {
+	Jars    int
+	JarML   float64
+	PotML   float64
+	BoilMLH float64 // ml boiled away per hour
+	Press   string  // "hand" or "press"
+	Batches int     // batches planned ahead per recipe; 0: as the stock allows
+}
+
+// Working says on which days work is done.
+type Working struct {
+	Country  string         // "gb", "us", … as in the calendar library; "" no holidays
+	Weekdays []time.Weekday // empty: Monday to Friday
+	Closed   []Date
+	Open     []Date
+	Away     []Absence
+}
+
+// Absence is a time in which nobody works, both days included.
+type Absence struct{ From, To Date }
+
+// Inflow is a steady or single delivery, e.g. from indoors.
+type Inflow struct {
+	Species string
+	Grams   float64 // dry
+	Every   int     // days; 0: once
+	By      Date    // first or only day
+	Chance  float64 // fraction; 1 where not said
+}
+
+// Promise is something that was promised.
+type Promise struct {
+	To, What string
+	Amount   Quantity
+	By       Date
+	Every    int // days
+}
+
+// Recipe is a tincture recipe of recipes.toml.
+type Recipe struct {
+	Name        string
+	Jars        int
+	SpiritMLJar float64
+	SpiritABV   float64 // % by volume
+	MacerateMin int     // days
+	MacerateMax int
+	ShakeDays   int
+	Method      string // "marc decocted", "split", "decoction only", "maceration only"
+	WaterML     float64
+	DecoctToML  float64
+	SimmerHours float64
+	SpiritPart  float64 // blend 1:1 is 1 and 1
+	WaterPart   float64
+	ToABV       float64 // 0: by ratio
+	BottleML    float64
+	Ingredients []Ingredient
+}
+
+// Ingredient is one line of a recipe.
+type Ingredient struct {
+	Species  string
+	Form     string // "pieces", "powder", "fresh"
+	GramsJar float64
+	Or       []string
+	Optional bool
+}

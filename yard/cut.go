@@ -1,0 +1,141 @@
+package yard
+
+import (
+	"bytes"
+	"regexp"
+	"strings"
+)
+
+// A piece is one table of a file as it stands there, from its header to the
+// line before the next header. The piece before the first header has none.
+type piece struct {
+	text   []byte
+	start  int // offset of the first byte
+	line   int // of the first byte, counted from 1
+	header bool
+}
+
+// cutter cuts a file at table headers, line by line, so that each table can
+// be read alone: a mistake in one then hides no other.
+type cutter struct {
+	b    []byte
+	at   int
+	line int
+}
+
+// headerForm is what can only be a table header, rightly written or not: no
+// value of an array begins with a bare word, except the four it leaves out.
+var headerForm = regexp.MustCompile(`^[ \t]*\[\[?[ \t]*[A-Za-z_]`)
+var valueForm = regexp.MustCompile(`^[ \t]*\[\[?[ \t]*(true|false|inf|nan)\b`)
+
+func isHeader(line []byte) bool {
+	if !bytes.ContainsRune(line[:min(len(line), 40)], '[') {
+		return false
+	}
+	return headerForm.Match(line) && !valueForm.Match(line)
+}
+
+// next returns the next piece; ok is false at the end.
+func (c *cutter) next() (p piece, ok bool) {
+	if c.at >= len(c.b) {
+		return piece{}, false
+	}
+	p = piece{start: c.at, line: c.line}
+	open := ""
+	for i := 0; c.at < len(c.b); i++ {
+		line := c.b[c.at:lineEnd(c.b, c.at)]
+		if open == "" && isHeader(line) {
+			if i > 0 {
+				break
+			}
+			p.header = true
+		}
+		open = stringState(line, open)
+		c.at += len(line)
+		c.line++
+	}
+	p.text = c.b[p.start:c.at]
+	return p, true
+}
+
+// shorten takes back the end of a piece that turned out to be broken: the
+// piece then ends before the first line that looks like a header, even inside
+// what seemed to be a string, and cutting goes on from there. It reports
+// whether there was such a line.
+func (c *cutter) shorten(p *piece) bool {
+	for at, n := 0, 0; at < len(p.text); n++ {
+		end := lineEnd(p.text, at)
+		if n > 0 && isHeader(p.text[at:end]) {
+			c.at, c.line = p.start+at, p.line+n
+			p.text = p.text[:at]
+			return true
+		}
+		at = end
+	}
+	return false
+}
+
+// lineEnd is the offset after the newline of the line that begins at at.
+func lineEnd(b []byte, at int) int {
+	if i := bytes.IndexByte(b[at:], '\n'); i >= 0 {
+		return at + i + 1
+	}
+	return len(b)
+}
+
+// stringState follows multi-line strings over a line: open is `"""` or `”'`
+// inside one, "" outside; the state after the line is returned.
+func stringState(line []byte, open string) string {
+	if !bytes.Contains(line, []byte(`"""`)) && !bytes.Contains(line, []byte(`'''`)) {
+		return open
+	}
+	for s := string(line); s != ""; {
+		switch {
+		case open != "":
+			s, open = afterClose(s, open)
+		case strings.HasPrefix(s, `"""`), strings.HasPrefix(s, `'''`):
+			open, s = s[:3], s[3:]
+		case s[0] == '#':
+			return ""
+		case s[0] == '"':
+			s = afterQuote(s[1:])
+		case s[0] == '\'':
+			_, s, _ = strings.Cut(s[1:], "'")
+		default:
+			s = s[1:]
+		}
+	}
+	return open
+}
+
+// afterClose skips to behind the end of a multi-line string. Up to two more
+// quotes may stand before the closing three.
+func afterClose(s, open string) (rest, state string) {
+	for i := 0; i+3 <= len(s); i++ {
+		if open == `"""` && s[i] == '\\' {
+			i++
+			continue
+		}
+		if s[i:i+3] == open {
+			rest = s[i+3:]
+			for n := 0; n < 2 && rest != "" && rest[0] == open[0]; n++ {
+				rest = rest[1:]
+			}
+			return rest, ""
+		}
+	}
+	return "", open
+}
+
+// afterQuote skips to behind the end of a one-line basic string.
+func afterQuote(s string) string {
+	for i := 0; i < len(s); i++ {
+		switch s[i] {
+		case '\\':
+			i++
+		case '"':
+			return s[i+1:]
+		}
+	}
+	return ""
+}

@@ -1,0 +1,358 @@
+package yard
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"hodaba/data"
+)
+
+// The files of a yard folder.
+const (
+	YardFile    = "yard.toml"
+	RecipesFile = "recipes.toml"
+	JournalFile = "journal.toml"
+	ownFolder   = ".hodaba"
+)
+
+// journal is a journal that was read: every entry that could be told apart,
+// in the order of the file. Those that cannot be used have no Event.
+type journal struct {
+	entries  []*Entry
+	problems []Problem // of no entry
+	torn     int       // offset of a torn last table, or -1
+	size     int
+}
+
+var byteOrderMark = []byte("\xef\xbb\xbf")
+
+// readJournal reads everything that can be read, table by table.
+func readJournal(b []byte, terms *Terms) *journal {
+	j := &journal{torn: -1, size: len(b)}
+	if err := notText(b); err != nil {
+		text, remedy := parts(err)
+		j.problems = append(j.problems, Problem{File: JournalFile, Line: 1, Grade: Broken, Text: text, Remedy: remedy})
+		return j
+	}
+	c := &cutter{b: b, line: 1}
+	if bytes.HasPrefix(b, byteOrderMark) {
+		c.at = len(byteOrderMark)
+	}
+	for {
+		p, ok := c.next()
+		if !ok {
+			break
+		}
+		j.read(c, p, terms)
+	}
+	j.tellApart()
+	return j
+}
+
+// notText recognises a file that is no UTF-8 text at all.
+func notText(b []byte) error {
+	if bytes.HasPrefix(b, []byte("\xff\xfe")) || bytes.HasPrefix(b, []byte("\xfe\xff")) {
+		return mistake{"the file is saved as UTF-16", "open it in an editor and save it as UTF-8"}
+	}
+	return nil
+}
+
+// read reads one piece.
+func (j *journal) read(c *cutter, p piece, terms *Terms) {
+	if len(bytes.TrimSpace(p.text)) == 0 {
+		return
+	}
+	t, problems, err := newTable(JournalFile, p, terms)
+	if err != nil && c.shorten(&p) {
+		t, problems, err = newTable(JournalFile, p, terms)
+	}
+	if c.at >= len(c.b) && isTorn(p.text) {
+		j.torn = p.start
+		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
+			Text:   "the last entry was cut short while it was written, and is left out",
+			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…")})
+		return
+	}
+	switch {
+	case err != nil && !p.header:
+		j.problems = append(j.problems, problems...)
+	case err != nil:
+		j.add(brokenEntry(p, problems))
+	case !p.header:
+		j.problems = append(j.problems, t.problems...)
+		for k := range t.vals {
+			j.problems = append(j.problems, Problem{File: JournalFile, Line: t.lineOf(k), Grade: Aside,
+				Text: k + " stands before the first entry", Remedy: "put it under a header such as [[harvested]]"})
+		}
+	default:
+		j.add(t.entry())
+	}
+}
+
+func (j *journal) add(e *Entry) {
+	e.order = len(j.entries)
+	j.entries = append(j.entries, e)
+}
+
+func tornName(day string) string { return "journal-torn-" + day + ".toml" }
+
+var (
+	tornStart  = regexp.MustCompile(`^\s*\[\[?[a-z_]*\]?\]?\s*(w|wr|wri|writ|writt|writte|written\s*(=\s*[0-9T:-]*)?)?$`)
+	hasWritten = regexp.MustCompile(`(?m)^written\s*=`)
+	hasEntry   = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["']([^"'\n]*)["']`)
+	wholeEntry = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["'][^"'\n]*["'][ \t]*(#.*)?\r?\n`)
+)
+
+// isTorn reports whether the last table of a journal was cut short while the
+// program wrote it: the program writes `written` first, and `entry` and a
+// newline last.
+func isTorn(text []byte) bool {
+	text = bytes.ReplaceAll(text, []byte("\r"), nil)
+	body := bytes.TrimRight(text, "\x00")
+	if len(body) < len(text) && !wholeEntry.Match(body) {
+		return hasWritten.Match(body) || tornStart.Match(body)
+	}
+	if hasWritten.Match(body) {
+		return !wholeEntry.Match(body) && !(hasEntry.Match(body) && bytes.HasSuffix(body, []byte("\n")))
+	}
+	return tornStart.Match(body)
+}
+
+// brokenEntry stands for a table that cannot be read, so that a correction
+// can replace it.
+func brokenEntry(p piece, problems []Problem) *Entry {
+	text := trimTail(strings.ToValidUTF8(strings.ReplaceAll(string(p.text), "\r\n", "\n"), "�"))
+	e := &Entry{ID: digestName(text), Line: p.line, Text: text}
+	if m := hasEntry.FindStringSubmatch(text); m != nil {
+		e.ID = m[1]
+	}
+	e.keep(problems)
+	return e
+}
+
+// keep takes over problems found while the entry was read.
+func (e *Entry) keep(problems []Problem) {
+	for i := range problems {
+		problems[i].Entry = e.ID
+	}
+	e.problems = append(e.problems, problems...)
+}
+
+// entry reads a table of the journal. An entry that cannot be used has no
+// Event, and its problems say why.
+func (t *table) entry() *Entry {
+	e := &Entry{Line: t.line, Text: t.text}
+	t.open(e)
+	e.ID = t.identifier()
+	k := kindOf(e.Kind)
+	if k == nil {
+		t.unknownKind(e.Kind)
+	} else {
+		t.common(e)
+		ev := t.event(k, e)
+		if !t.unusable {
+			e.Event = ev
+		}
+	}
+	e.keep(t.problems)
+	return e
+}
+
+// open takes the values out of their header.
+func (t *table) open(e *Entry) {
+	for name, v := range t.vals {
+		e.Kind, t.name = name, name
+		switch v := v.(type) {
+		case []map[string]any:
+			t.vals = v[len(v)-1]
+		case map[string]any:
+			t.vals = v
+			t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", name), fmt.Sprintf("write [[%s]]", name))
+		}
+		return
+	}
+}
+
+func (t *table) identifier() string {
+	v, ok := t.vals["entry"]
+	if !ok {
+		if _, written := t.vals["written"]; written {
+			t.say(Odd, "written", "the entry has `written` but not its `entry`: it may have been cut short",
+				"look whether anything is missing, then delete the line `written`")
+		}
+		return digestName(t.text)
+	}
+	id, ok := v.(string)
+	if id = strings.TrimSpace(id); !ok || id == "" {
+		t.say(Odd, "entry", "entry: "+shownValue(v)+" is no identifier", `leave the line out, or write one such as "kitchen-118"`)
+		return digestName(t.text)
+	}
+	return id
+}
+
+func (t *table) unknownKind(name string) {
+	t.unusable = true
+	remedy := "write one of " + strings.Join(kindNames(), ", ")
+	if near, ok := data.Nearest(name, kindNames()); ok {
+		remedy = fmt.Sprintf("did you mean [[%s]]?", near)
+	}
+	t.say(Aside, "", fmt.Sprintf("[[%s]] is no kind of event", name), remedy)
+}
+
+// common reads the keys that every entry may carry.
+func (t *table) common(e *Entry) {
+	for i := range commonKeys {
+		k := &commonKeys[i]
+		to := map[string]any{"by": &e.By, "hours": &e.Hours, "people": &e.People, "note": &e.Note, "place": &e.Place}[k.Name]
+		if v, ok := t.vals[k.Name]; ok && to != nil {
+			if err := t.put(k, v, to); err != nil {
+				t.fail(k.Name, err)
+			}
+		}
+	}
+	if v, ok := t.vals["written"]; ok {
+		m, err := momentOf(v)
+		if err != nil {
+			t.fail("written", err)
+		}
+		e.Written = m
+	}
+	t.day(e)
+}
+
+// day reads `on`. What happened cannot lie after the day on which it was
+// written, nor after today; a whole entry in the future is set aside.
+func (t *table) day(e *Entry) {
+	v, ok := t.vals["on"]
+	if !ok {
+		if void, _ := t.vals["void"].(bool); e.Kind == "corrected" && void {
+			return
+		}
+		t.unusable = true
+		t.say(Aside, "", "the day is missing", "add a line such as on = 2026-04-12")
+		return
+	}
+	if err := e.On.UnmarshalTOML(v); err != nil {
+		t.unusable = true
+		t.fail("on", err)
+		return
+	}
+	today := t.terms.Today
+	if today == 0 {
+		return
+	}
+	if e.On.From > today {
+		t.unusable = true
+		t.say(Aside, "on", fmt.Sprintf("%s lies in the future: today is %s", e.On, today), "write the day on which it happened")
+		return
+	}
+	e.On.To = max(e.On.From, min(e.On.To, today))
+	if w := e.Written.Day(); w >= e.On.From {
+		e.On.To = min(e.On.To, w)
+	}
+}
+
+// event reads the keys of a kind into its event.
+func (t *table) event(k *kind, e *Entry) Event {
+	ev := k.make()
+	if c, ok := ev.(*Corrected); ok {
+		return t.corrected(k, c, e)
+	}
+	t.values(k, ev)
+	t.unknown(append(k.keyNames(), "written", "entry"))
+	return ev
+}
+
+// values reads the own keys of a kind, and points at required ones that are
+// missing.
+func (t *table) values(k *kind, ev readable) {
+	before := len(t.problems)
+	for i, to := range ev.fields() {
+		key := &k.Keys[i]
+		v, ok := t.vals[key.Name]
+		if !ok && key.Required {
+			t.unusable = true
+			t.say(Aside, "", key.Name+" is missing", fmt.Sprintf("add a line such as %s = %s", key.Name, example(*key)))
+		}
+		if !ok {
+			continue
+		}
+		if err := t.put(key, v, to); err != nil {
+			t.unusable = t.unusable || key.Required
+			t.fail(key.Name, err)
+		}
+	}
+	if c, ok := ev.(checker); ok && !t.unusable && len(t.problems) == before {
+		c.check(t)
+	}
+}
+
+// example is a key's example as TOML.
+func example(k Key) string {
+	lit, err := literal(k, k.Example, 0)
+	if err != nil {
+		return quote(k.Example)
+	}
+	return lit
+}
+
+// tellApart gives every entry a name of its own. The same table twice is one
+// entry, as when folders were merged; two tables under one name are two.
+func (j *journal) tellApart() {
+	first := make(map[string]*Entry, len(j.entries))
+	kept := j.entries[:0]
+	for _, e := range j.entries {
+		other, taken := first[e.ID]
+		if !taken {
+			first[e.ID] = e
+			kept = append(kept, e)
+			continue
+		}
+		if e.Text == other.Text && e.Written != "" {
+			j.problems = append(j.problems, Problem{File: JournalFile, Line: e.Line, Entry: e.ID, Grade: Aside,
+				Text:   fmt.Sprintf("this entry stands twice, word for word (first in line %d), and counts once", other.Line),
+				Remedy: "delete one of the two"})
+			continue
+		}
+		j.rename(e, other, first)
+		kept = append(kept, e)
+	}
+	j.entries = kept
+	for i, e := range j.entries {
+		e.order = i
+	}
+}
+
+func (j *journal) rename(e, other *Entry, first map[string]*Entry) {
+	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
+	if e.Text == other.Text {
+		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
+	}
+	for n := 2; ; n++ {
+		name := digestName(fmt.Sprintf("%s#%d", e.Text, n))
+		if _, taken := first[name]; !taken {
+			e.ID = name
+			break
+		}
+	}
+	first[e.ID] = e
+	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd, Text: text, Remedy: remedy}})
+}
+
+// all returns every problem of reading, leaving out those of entries that
+// were replaced since.
+func (j *journal) all() []Problem {
+	out := append([]Problem(nil), j.problems...)
+	for _, e := range j.entries {
+		if e.Replaced == nil {
+			out = append(out, e.problems...)
+		}
+	}
+	return out
+}
+
+// validText reports whether b is text that can go into a journal.
+func validText(b string) bool { return utf8.ValidString(b) && !strings.Contains(b, "\x00") }

@@ -1,0 +1,167 @@
+package yard
+
+import "strings"
+
+// State is the yard as it stands on a day, derived by replay of the journal;
+// nothing of it is stored.
+type State struct {
+	AsOf    Date
+	Config  Config   // yard.toml
+	Recipes []Recipe // recipes.toml, in the grower's order, which is their priority
+	Piles   []*Pile  // in the order in which they were first mentioned
+	Dry     []*DryLot
+	Picks   []*Pick  // every harvest, also those of piles unknown
+	Batches []*Batch // every maceration, oldest first
+	Bottles []BottleStock
+	Bought  []Purchase
+	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
+	Sort    []*Entry // the tray "to sort": entries that name something unknown
+
+	byName map[string]*Pile // piles by name and code, lower case
+}
+
+// Pile is a pile of inoculated logs or a bed of buried ones.
+type Pile struct {
+	Name, Code string
+	Kind       string // "pile" or "bed"
+	Species    string // the name in data.Set, or the grower's own
+	Like       string // the built-in species it is forecast as; == Species where built in, "" where it cannot be forecast
+	Strain     string // as resolved in data.Set; "" for the only or first one
+	Wood       string // as written; "" unknown
+	Place      string
+	Since      When   // inoculated; for a bed, buried; for arrived logs, inoculated
+	Arrived    When   // when ready-made logs came, else zero
+	Origin     string // "inoculated", "arrived", "buried" or "counted"
+	State      string // of arrived logs: "new", "part", "through", ""
+	Colonised  bool   // ready-colonised logs were buried: no requirement left
+	Started    int    // logs at the start, 0 where nobody counted
+	Logs       int    // logs standing now; never below zero
+	LogsKnown  bool   // false: Logs is a guess, the number was never written
+	Diameter   Span   // cm
+	Length     Span   // cm
+	Depth      Span   // cm of soil over a bed
+	Spawn      string // "sawdust", "plug", "thimble", ""
+	Method     string // "holes", "totem", "wedge", ""
+	SpawnLot   string
+	Gone       []LogLoss // lost, retired, split off
+	Seen       []Seen    // evidence in order of day
+	Picks      []*Pick   // harvests from this pile, alone or with others
+	Entries    []*Entry  // every entry that names it
+	Closed     Date      // when the last log went, else zero
+}
+
+// LogLoss is a number of logs that left a pile.
+type LogLoss struct {
+	On    When
+	Logs  int
+	How   string // "lost", "retired", "moved"
+	Cause string
+}
+
+// Seen is one thing that was looked at on a pile: evidence for the forecast.
+type Seen struct {
+	On       When
+	Written  Moment
+	Kind     string // "checked", "walked", "pinned", "harvested", "noticed"
+	LookedAt int    // logs looked at, checked
+	With     int    // of them with a white ring at the end; -1 not said
+	Spots    int    // of them with rim spots; -1 not said
+	Springy  int    // -1 not said
+	Dull     int    // -1 not said
+	Logs     int    // logs concerned, pinned or noticed; 0 not said
+	What     string // noticed
+	Entry    *Entry
+}
+
+// Pick is one harvest.
+type Pick struct {
+	On      When
+	Piles   []string // one or several: one basket may come from several piles
+	Species string
+	Logs    int  // logs that fruited; 0 not said
+	Fresh   Span // kg; zero where nobody weighed
+	Weighed bool
+	Lot     string
+	Season  bool // On spans months: a whole season's kilograms
+	Entry   *Entry
+}
+
+// DryLot is dried stock of one lot.
+type DryLot struct {
+	Lot, Species, Form string // Form: "pieces" or "powder"
+	On                 When
+	From               string  // "own", "indoor", "gathered", "gift", "bought", "counted"
+	InG, LeftG         float64 // grams; LeftG may sink below zero in the record, and is pointed at
+	IdentifiedBy       string
+	Entry              *Entry
+}
+
+// Batch is one tincture batch that was put up.
+type Batch struct {
+	Lot, Recipe string
+	On          When
+	Jars        int
+	SpiritML    float64 // in all jars
+	SpiritABV   float64 // % by volume; 0 not said
+	Ingredients []Taken
+	Bottled     When // zero while it stands
+	Bottles     []BottleCount
+	Entries     []*Entry
+}
+
+// Taken is what went from one lot of stock into a batch.
+type Taken struct {
+	Species, Lot string
+	Grams        float64
+}
+
+// BottleCount is a number of bottles of one size.
+type BottleCount struct {
+	SizeML float64
+	Count  int
+}
+
+// BottleStock is what is on hand of a recipe in bottles.
+type BottleStock struct {
+	Recipe, Lot string
+	Bottles     []BottleCount
+}
+
+// Purchase is something bought: spirit, wax, bottles, spawn.
+type Purchase struct {
+	On     When
+	Item   string
+	Amount Quantity
+	Lot    string
+	Entry  *Entry
+}
+
+// Span is a quantity known only between two bounds, in the unit its field
+// names. A point has Low == High; unknown is the zero Span.
+type Span struct{ Low, High float64 }
+
+// Mid is the middle of s.
+func (s Span) Mid() float64 { return (s.Low + s.High) / 2 }
+
+// Known reports whether anything was written.
+func (s Span) Known() bool { return s.High > 0 }
+
+// Pile returns the pile of a name or code, or nil. Capitals do not matter.
+func (s *State) Pile(nameOrCode string) *Pile {
+	want := folded(nameOrCode)
+	if want == "" {
+		return nil
+	}
+	if p, ok := s.byName[want]; ok {
+		return p
+	}
+	for _, p := range s.Piles {
+		if folded(p.Name) == want || folded(p.Code) == want {
+			return p
+		}
+	}
+	return nil
+}
+
+// folded is a name as names are compared.
+func folded(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }

@@ -1,0 +1,169 @@
+package yard
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"hodaba/data"
+)
+
+// gramsPerKilogram turns the base unit of weights into that of dry stock.
+const gramsPerKilogram = 1000
+
+// grams is the middle of a weight, in grams.
+func (q Quantity) grams() float64 { return q.Mid() * gramsPerKilogram }
+
+// stored puts a new lot of dried goods on the shelf.
+func (s *State) stored(species, form, lot, from string, grams float64, e *Entry) *DryLot {
+	l := &DryLot{Lot: cmp.Or(lot, e.ID), Species: species, Form: cmp.Or(form, "pieces"), On: e.On, From: from,
+		InG: grams, LeftG: grams, Entry: e}
+	s.Dry = append(s.Dry, l)
+	return l
+}
+
+// dryLot finds a lot of dried goods by its number.
+func (s *State) dryLot(lot string) *DryLot {
+	for _, l := range s.Dry {
+		if lot != "" && folded(l.Lot) == folded(lot) {
+			return l
+		}
+	}
+	return nil
+}
+
+// onHand lists the lots of a species that hold something, in the order in
+// which they are used: the wanted form first, then the oldest.
+func (s *State) onHand(species, form string) []*DryLot {
+	var lots []*DryLot
+	for _, l := range s.Dry {
+		if l.Species == species && l.LeftG > 0 {
+			lots = append(lots, l)
+		}
+	}
+	slices.SortStableFunc(lots, func(a, b *DryLot) int {
+		return cmp.Or(otherForm(a, form)-otherForm(b, form), cmp.Compare(a.On.From, b.On.From))
+	})
+	return lots
+}
+
+func otherForm(l *DryLot, form string) int {
+	if form == "" || l.Form == form {
+		return 0
+	}
+	return 1
+}
+
+// OnHand is the dried weight of a species on the shelf, in grams; lots below
+// zero count as empty.
+func (s *State) OnHand(species string) float64 {
+	sum := 0.0
+	for _, l := range s.Dry {
+		if l.Species == species {
+			sum += max(0, l.LeftG)
+		}
+	}
+	return sum
+}
+
+// useDry takes grams of a species from the shelf, from the lot named or from
+// the oldest first, and returns what came from where. What is not there is
+// taken all the same: the last lot goes below zero, and that is pointed at.
+func (s *State) useDry(species, form, lot string, grams float64, e *Entry) (taken []Taken, problems []Problem) {
+	if lot != "" {
+		return s.useLot(species, lot, grams, e)
+	}
+	last := (*DryLot)(nil)
+	want := grams
+	for _, l := range s.onHand(species, form) {
+		g := min(want, l.LeftG)
+		l.LeftG -= g
+		want -= g
+		taken = append(taken, Taken{species, l.Lot, g})
+		if last = l; want <= 0 {
+			return taken, nil
+		}
+	}
+	if last == nil {
+		last = s.emptyLot(species, form, e)
+		taken = append(taken, Taken{species, last.Lot, 0})
+	}
+	last.LeftG -= want
+	taken[len(taken)-1].Grams += want
+	return taken, []Problem{e.odd("ingredients", fmt.Sprintf("%.0f g of dried %s were used, %.0f g more than the record has", grams, species, want),
+		"record where they came from, or count the shelf with [[counted]]")}
+}
+
+// useLot takes from one named lot.
+func (s *State) useLot(species, lot string, grams float64, e *Entry) ([]Taken, []Problem) {
+	l := s.dryLot(lot)
+	var problems []Problem
+	switch {
+	case l == nil:
+		problems = append(problems, e.odd("ingredients", fmt.Sprintf("no lot of dried goods is called %s", shown(lot)), s.lotRemedy(lot)))
+		l = s.emptyLot(species, "", e)
+		l.Lot = lot
+	case l.Species != species:
+		problems = append(problems, e.odd("ingredients", fmt.Sprintf("lot %s is %s, not %s", l.Lot, l.Species, species), "look at the lot's label"))
+	}
+	l.LeftG -= grams
+	if l.LeftG < -0.5 && l.InG > 0 {
+		problems = append(problems, e.odd("ingredients", fmt.Sprintf("lot %s held %.0f g less than was taken from it", l.Lot, -l.LeftG),
+			"weigh what is left and record it with [[counted]]"))
+	}
+	return []Taken{{species, l.Lot, grams}}, problems
+}
+
+func (s *State) lotRemedy(lot string) string {
+	names := make([]string, len(s.Dry))
+	for i, l := range s.Dry {
+		names[i] = l.Lot
+	}
+	if near, ok := data.Nearest(lot, names); ok {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	return "record it with [[received]] or [[counted]]"
+}
+
+// emptyLot is a lot of which nothing is known but that something was taken
+// from it; there is one for each species.
+func (s *State) emptyLot(species, form string, e *Entry) *DryLot {
+	for _, l := range slices.Backward(s.Dry) {
+		if l.Species == species && (l.LeftG <= 0 || l.InG == 0) {
+			return l
+		}
+	}
+	l := s.stored(species, form, "not recorded: "+species, "", 0, e)
+	return l
+}
+
+// recipe finds a recipe by name.
+func (s *State) recipe(name string) *Recipe {
+	for i := range s.Recipes {
+		if folded(s.Recipes[i].Name) == folded(name) {
+			return &s.Recipes[i]
+		}
+	}
+	return nil
+}
+
+func (s *State) recipeRemedy(name string) string {
+	names := make([]string, len(s.Recipes))
+	for i, r := range s.Recipes {
+		names[i] = r.Name
+	}
+	if near, ok := data.Nearest(name, names); ok {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	return "add a [[recipe]] of that name to " + RecipesFile
+}
+
+// batch finds a batch by its lot.
+func (s *State) batch(lot string) *Batch {
+	for _, b := range s.Batches {
+		if folded(b.Lot) == folded(lot) {
+			return b
+		}
+	}
+	return nil
+}
