@@ -1,0 +1,52 @@
+package forecast
+
+import (
+	"hodaba/forecast/harvest"
+	"hodaba/forecast/tincture"
+	"hodaba/yard"
+)
+
+// calendar sets the tincture calendar against the stock.
+func (r *run) calendar(stock *harvest.Stock) (*tincture.Plan, error) {
+	cfg := &r.state.Config
+	days, err := tincture.NewWorkdays(cfg.Working)
+	if err != nil {
+		return nil, err
+	}
+	recipes := r.resolved()
+	var taken []string
+	var standing []*yard.Batch
+	for _, b := range r.state.Batches {
+		taken = append(taken, b.Lot)
+		if b.Bottled.IsZero() {
+			standing = append(standing, b)
+		}
+	}
+	wishes := tincture.Wishes(recipes, cfg.Kitchen, r.asOf, r.horizon, taken...)
+	for i := range wishes {
+		wishes[i].OnHand = func(species string) float64 { return stock.OnHand(species, 0, 0) }
+	}
+	return tincture.Schedule(stock, wishes, days, tincture.Terms{
+		AsOf: r.asOf, Until: r.horizon, Confidence: cfg.Confidence, Kitchen: cfg.Kitchen,
+		Standing: standing, Seed: r.seed, Recipes: recipes,
+	}, r.data)
+}
+
+// resolved is the recipes with their species under the names of the data set,
+// as the stock has them.
+func (r *run) resolved() []yard.Recipe {
+	out := make([]yard.Recipe, len(r.state.Recipes))
+	for i, rec := range r.state.Recipes {
+		rec.Ingredients = append([]yard.Ingredient(nil), rec.Ingredients...)
+		for j, ing := range rec.Ingredients {
+			ing.Species = r.like(ing.Species)
+			ing.Or = append([]string(nil), ing.Or...)
+			for k, o := range ing.Or {
+				ing.Or[k] = r.like(o)
+			}
+			rec.Ingredients[j] = ing
+		}
+		out[i] = rec
+	}
+	return out
+}

@@ -1,0 +1,147 @@
+package forecast
+
+import (
+	"fmt"
+
+	"hodaba/data"
+	"hodaba/forecast/chance"
+	"hodaba/yard"
+)
+
+// close reads a pile's forecast off its tallies.
+func (r *run) close(a *account) *Pile {
+	p := a.t.pile
+	y := &a.t.strain.Yield
+	out := &Pile{
+		Name: p.Name, Code: p.Code, Kind: p.Kind, Species: p.Species, Strain: a.t.strain.Name,
+		Since: p.Since, Logs: p.Logs, LogsKnown: p.LogsKnown, Picked: len(p.Picks) > 0,
+		First:        FirstHarvest{Chance: a.first.Reached(), Dates: r.dates(a.first)},
+		GrowingDays:  amount(a.grown),
+		NeedDays:     amount(a.need),
+		GrowthNeeded: a.half.Weight() > 0,
+		Yield:        YieldBasis{DryWoodKG: amount(a.dryWood), Efficiency: y.Efficiency, Unpublished: y.Unpublished},
+	}
+	if y.Unpublished {
+		a.total.wide.Store(true)
+	}
+	if a.half.Weight() > 0 {
+		out.Colonised = r.colonised(a)
+	}
+	for i, m := range r.months {
+		out.Months = append(out.Months, r.month(a, i, m))
+	}
+	for i, end := range a.pastEnds {
+		s := amount(a.past[i])
+		out.Past = append(out.Past, Through{Month: (r.start + yard.Date(end)).MonthStart(), Share: s.Mean, Low: s.P10, High: s.P90})
+	}
+	for i, t := range a.years {
+		out.YearsAhead = append(out.YearsAhead, Year{Year: r.asOf.Year() + i, Fresh: amount(t)})
+	}
+	out.Notes = r.notes(a)
+	return out
+}
+
+func (r *run) colonised(a *account) *Colonised {
+	share := amount(a.shareNow)
+	return &Colonised{
+		ShareNow: share.Mean, ChanceNow: a.halfNow / float64(r.draws),
+		Dates: r.dates(a.half), ShareP10: share.P10, ShareP90: share.P90,
+	}
+}
+
+func (r *run) month(a *account, i int, m yard.Date) Month {
+	out := Month{
+		Month: m, HarvestChance: a.picked[i] / float64(r.draws), Fresh: amount(a.fresh[i]),
+		Winter: r.winter(a.t.strain, m),
+	}
+	if a.half.Weight() > 0 {
+		end := min(m.AddMonths(1)-1, r.horizon)
+		out.ColonisedChance = a.half.UpTo(float64(end - r.start))
+		out.ShareThrough = a.through[i] / float64(r.draws)
+	}
+	return out
+}
+
+// winterGrowth is the growth, as a share of the best, under which a month
+// counts as winter for a strain.
+const winterGrowth = 0.1
+
+// winter reports whether the mycelium nearly stands still in a normal month.
+func (r *run) winter(s *data.Strain, m yard.Date) bool {
+	for _, t := range r.settings {
+		if t.strain == s {
+			return t.response.At(r.site.MeanTemperature(int(m.Month())-1)+r.site.Warmer(m)) < winterGrowth
+		}
+	}
+	return false
+}
+
+func (r *run) dates(t *chance.Tally) Dates {
+	at := func(p float64) yard.Date {
+		v, ok := t.At(p)
+		if !ok {
+			return 0
+		}
+		return r.start + yard.Date(v)
+	}
+	return Dates{at(0.1), at(0.5), at(0.9)}
+}
+
+// The growing days of a year here, over those where the trade's window
+// belongs, outside which the forecast is carried further than the trade's
+// experience.
+const (
+	colderThan = 0.75
+	warmerThan = 2.0
+)
+
+// notes says what must be said beside a pile's forecast.
+func (r *run) notes(a *account) []Note {
+	var notes []Note
+	say := func(kind, format string, args ...any) {
+		notes = append(notes, Note{kind, fmt.Sprintf(format, args...)})
+	}
+	t, p := a.t, a.t.pile
+	if need := t.strain.Need; a.half.Weight() > 0 {
+		if year := need.Year; year > 0 && t.setting.year < colderThan*year {
+			say("extrapolation", "A mean year here has %.0f growing days, against %.0f where the trade's window for %s comes from: colder than its experience reaches, so this is an extrapolation.", t.setting.year, year, t.species.Name)
+		} else if year > 0 && t.setting.year > warmerThan*year {
+			say("extrapolation", "A mean year here has %.0f growing days, against %.0f where the trade's window for %s comes from: warmer than its experience reaches, so this is an extrapolation.", t.setting.year, year, t.species.Name)
+		}
+		if words := t.strain.Window.Quality.Says(); words != "" {
+			say("guess", "How long it takes to run through: %s.", words)
+		}
+		if !need.Solved {
+			say("guess", "No requirement meets the trade's window exactly; the widest one stands in for it.")
+		}
+	}
+	if t.setting.barren > 0.5 {
+		say("no season", "The weather here hardly ever comes into the band in which %s fruits (%.0f to %.0f °C): it has no season here.", label(t), t.strain.Fruit.BandLow.Value, t.strain.Fruit.BandHigh.Value)
+	}
+	if t.strain.Yield.Unpublished {
+		say("unpublished yield", "No log yield of %s is published: the kilograms are a wide guess. Weigh what you pick.", t.species.Name)
+	}
+	if !p.LogsKnown {
+		say("guess", "Nobody wrote how many logs: the kilograms are for one log. Write `hodaba record counted %s 20 logs`.", p.Name)
+	}
+	if looked(p) {
+		say("guess", "What was looked at on the ends is shown, and does not move the forecast yet; that it has fruited does.")
+	}
+	return notes
+}
+
+func looked(p *yard.Pile) bool {
+	for _, s := range p.Seen {
+		if s.Kind == "checked" || s.Kind == "walked" {
+			return true
+		}
+	}
+	return false
+}
+
+func label(t *task) string {
+	if t.strain.Name == "" {
+		return t.species.Name
+	}
+	return t.strain.Name + " " + t.species.Name
+}

@@ -1,0 +1,161 @@
+package forecast
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"hodaba/forecast/harvest"
+	"hodaba/yard"
+)
+
+// Run forecasts a yard. Each finished pile is handed to each, in the order of
+// the yard, where each is not nil; an error of it ends the run. What cannot
+// be forecast is listed in Result.LeftOut, not an error. The error says what
+// is wrong with the site or the input, or is the context's.
+func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error) {
+	r, err := prepare(in)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.weather(ctx); err != nil {
+		return nil, err
+	}
+	res := r.result()
+	if err := r.walkPiles(ctx, res, each); err != nil {
+		return nil, err
+	}
+	res.Species = r.species()
+	res.Stock = r.stock()
+	if res.Plan, err = r.calendar(res.Stock); err != nil {
+		return nil, err
+	}
+	return res, nil
+}
+
+// walkPiles forecasts the piles on all workers and keeps their order.
+func (r *run) walkPiles(ctx context.Context, res *Result, each func(*Pile) error) error {
+	done := make([]*Pile, len(r.tasks))
+	err := r.parallel(ctx, len(r.tasks), func() func(int) {
+		w := newWalker(r)
+		return func(i int) { done[i] = w.pile(r.tasks[i]) }
+	})
+	if err != nil {
+		return err
+	}
+	for _, p := range done {
+		res.Piles = append(res.Piles, p)
+		if each != nil {
+			if err := each(p); err != nil {
+				return fmt.Errorf("forecast of %s: %w", p.Name, err)
+			}
+		}
+	}
+	return nil
+}
+
+// parallel calls a worker's function for 0 … n−1, each once. What a call
+// writes must depend on its number alone.
+func (r *run) parallel(ctx context.Context, n int, worker func() func(int)) error {
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range min(r.workers, max(n, 1)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			work := worker()
+			for i := range next {
+				work(i)
+			}
+		}()
+	}
+	var err error
+	for i := 0; i < n && err == nil; i++ {
+		select {
+		case next <- i:
+		case <-ctx.Done():
+			err = ctx.Err()
+		}
+	}
+	close(next)
+	wg.Wait()
+	return err
+}
+
+// result is the frame of the Result that all piles share.
+func (r *run) result() *Result {
+	s := r.site
+	res := &Result{
+		AsOf: r.asOf, Seed: r.seed, Draws: r.draws, Years: r.years, Horizon: r.horizon,
+		LeftOut: r.leftOut,
+		Site: Site{
+			Name: "own normals", DistanceKM: s.Distance, HeightM: s.Height, Borrowed: s.Borrowed,
+			Warming: s.Warming, WarmerNow: s.Warmer(r.asOf), Source: "yard.toml",
+		},
+	}
+	if st := s.Station; st != nil {
+		res.Site.Name, res.Site.Key = st.Name, st.Key
+		res.Site.Period = fmt.Sprintf("%d-%d", st.From, st.To)
+		res.Site.Source, res.Site.Licence, res.Site.Quality = st.Source, st.Licence, st.Quality
+	}
+	return res
+}
+
+// stock collects what is on hand, what the piles bring and what is expected
+// from elsewhere.
+func (r *run) stock() *harvest.Stock {
+	s := harvest.NewStock(r.draws)
+	for _, lot := range r.state.Dry {
+		if lot.LeftG > 0 {
+			s.Hold(r.like(lot.Species), lot.LeftG)
+		}
+	}
+	for _, t := range r.tasks {
+		name := t.species.Name
+		for _, in := range t.dried {
+			s.Add(name, int(in.draw), r.start+yard.Date(in.day)+driedAfter, in.grams)
+		}
+	}
+	for i, e := range r.state.Config.Expected {
+		r.expected(s, i, e)
+	}
+	s.Close()
+	return s
+}
+
+// driedAfter is how many days after picking a load has come out of the drier.
+const driedAfter = 1
+
+// expected adds a steady or single inflow from elsewhere.
+func (r *run) expected(s *harvest.Stock, i int, e yard.Inflow) {
+	streams := r.streams("expected from elsewhere", fmt.Sprint(i, " ", e.Species))
+	name := r.like(e.Species)
+	for d := range r.draws {
+		rnd := streams.Draw(d)
+		for day := e.By; day <= r.horizon; day += yard.Date(e.Every) {
+			if comes := rnd.Float64() < e.Chance; comes && day > r.asOf {
+				s.Add(name, d, day, e.Grams)
+			}
+			if e.Every <= 0 {
+				break
+			}
+		}
+	}
+}
+
+// like is the name under which stock of a species is kept: that of the data
+// set where it is known there, else the grower's own.
+func (r *run) like(species string) string {
+	if sp, ok := r.data.FindSpecies(species); ok {
+		return sp.Name
+	}
+	return species
+}
+
+func workersOr(n int) int {
+	if n > 0 {
+		return n
+	}
+	return runtime.GOMAXPROCS(0)
+}

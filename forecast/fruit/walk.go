@@ -1,0 +1,96 @@
+package fruit
+
+import (
+	"math/rand/v2"
+
+	"hodaba/data"
+	"hodaba/forecast/chance"
+)
+
+// Never is the ready day of a cohort that is not through within the weather.
+const Never = int32(1<<31 - 1)
+
+// Flush is one picking from one cohort of logs.
+type Flush struct {
+	Day    int32 // of picking, from the first day of the weather
+	Cohort int
+}
+
+// Walk appends the flushes of one pile in one draw, in order of their
+// trigger. ready is the day on which each cohort is through; soaks are
+// triggers by soaking, in order of day, and may be nil. Whether a trigger is
+// answered, by what share of the logs, and how long they rest is drawn from
+// rnd.
+//
+// Purpose: the pile's pickings. Equation: a trigger is answered with
+// f.Chance, then each ready, rested cohort with the share drawn; a cohort
+// rests RestWeeks of days above the growth minimum from picking to the next
+// trigger, and brackets fruit once a season. Parameters: data.Fruit. State:
+// last picking of each cohort. Needs triggers from Next. Errors: none.
+func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, rnd *rand.Rand) []Flush {
+	first := Never
+	for _, r := range ready {
+		first = min(first, r)
+	}
+	rest := int32(7 * chance.Skewed(f.RestWeeks.Low, f.RestWeeks.Typical, f.RestWeeks.High, rnd.NormFloat64()))
+	state := make([]cohort, len(ready))
+	for i := range state {
+		state[i] = cohort{ready: ready[i], rested: -1, season: -1}
+	}
+	i, j := after(triggers, first), 0
+	for i < len(triggers) || (f.Forced && j < len(soaks)) {
+		var t Trigger
+		if f.Forced && j < len(soaks) && (i >= len(triggers) || soaks[j].Start <= triggers[i].Start) {
+			t = soaks[j]
+			j++
+		} else {
+			t = triggers[i]
+			i++
+		}
+		if !t.Forced && rnd.Float64() >= f.Chance.Value {
+			continue
+		}
+		share := min(1, chance.Skewed(f.Share.Low, f.Share.Typical, f.Share.High, rnd.NormFloat64()))
+		for c := range state {
+			answers := rnd.Float64() < share
+			if answers && state[c].can(t, f.Season) {
+				dst = append(dst, Flush{Day: t.Pick, Cohort: c})
+				state[c].rested, state[c].season = t.PickWarm+rest, t.Season
+			}
+		}
+	}
+	return dst
+}
+
+type cohort struct {
+	ready  int32
+	rested int32 // warm days at which it may be triggered again; −1 has not fruited
+	season int32
+}
+
+func (c *cohort) can(t Trigger, season string) bool {
+	if t.Start < c.ready {
+		return false
+	}
+	if c.rested < 0 {
+		return true
+	}
+	if season == "once" {
+		return t.Season > c.season
+	}
+	return t.StartWarm >= c.rested
+}
+
+// after is the index of the first trigger that starts on day or later.
+func after(ts []Trigger, day int32) int {
+	lo, hi := 0, len(ts)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if ts[mid].Start < day {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}

@@ -1,0 +1,73 @@
+package harvest
+
+import (
+	"hodaba/data"
+)
+
+// Crop is the life crop of one cohort of logs: a stock that flushes take
+// from.
+//
+// Purpose: fresh mass of each flush. Equations: in fruiting year k the crop
+// holds back what later years are to give, L·(1−W_k), W_k the share of the
+// life crop due by the end of year k; a flush takes the yield's flush share,
+// times the year's factor, of the rest. After the last year nothing is held
+// back. So what a poor year leaves carries on, and over an unlimited time
+// all of L is taken. Parameters: data.Yield. State: what is left, the first
+// picking. Needs flushes from fruit. Errors: none.
+type Crop struct {
+	yield *data.Yield
+	life  float64 // kg fresh over the cohort's life
+	left  float64
+	first int32 // day of the first picking
+	begun bool
+}
+
+// NewCrop returns a crop of life kg fresh.
+func NewCrop(y *data.Yield, life float64) Crop {
+	return Crop{yield: y, life: life, left: life}
+}
+
+// Left is what has not been taken yet, kg fresh.
+func (c *Crop) Left() float64 { return c.left }
+
+// Life is the whole crop, kg fresh.
+func (c *Crop) Life() float64 { return c.life }
+
+// daysPerYear of fruiting.
+const daysPerYear = 365.25
+
+// Flush takes one flush picked on a day and returns its mass, kg fresh.
+// factor is the year's, one in a mean year.
+func (c *Crop) Flush(day int32, factor float64) float64 {
+	if !c.begun {
+		c.begun, c.first = true, day
+	}
+	year := int(float64(day-c.first) / daysPerYear)
+	free := c.left - c.life*(1-due(c.yield.YearWeights, year))
+	if free <= 0 {
+		return 0
+	}
+	got := free * min(c.yield.FlushShare.Value*factor, 1)
+	c.left -= got
+	return got
+}
+
+// Lose takes mass that is known to have gone otherwise, at most what is
+// left, and returns what it took.
+func (c *Crop) Lose(kg float64) float64 {
+	kg = min(kg, c.left)
+	c.left -= kg
+	return kg
+}
+
+// due is the share of a life crop due by the end of a fruiting year, from 0.
+func due(weights []float64, year int) float64 {
+	if year >= len(weights)-1 {
+		return 1
+	}
+	sum := 0.0
+	for _, w := range weights[:year+1] {
+		sum += w
+	}
+	return sum
+}

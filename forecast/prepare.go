@@ -1,0 +1,306 @@
+package forecast
+
+import (
+	"fmt"
+	"math"
+
+	"hodaba/data"
+	"hodaba/forecast/chance"
+	"hodaba/forecast/climate"
+	"hodaba/forecast/fruit"
+	"hodaba/forecast/ground"
+	"hodaba/forecast/growth"
+	"hodaba/yard"
+)
+
+// run is one forecast under way.
+type run struct {
+	state    *yard.State
+	data     *data.Set
+	decision Decision
+	asOf     yard.Date
+	horizon  yard.Date
+	start    yard.Date // first day of the weather
+	days     int       // of weather, from start to horizon
+	today    int32     // asOf as a day of the weather
+	draws    int
+	years    int
+	seed     uint64
+	workers  int
+
+	site         *climate.Site
+	source       climate.Source
+	calendarDays fruit.Calendar
+	settings     []*setting
+	tasks        []*task
+	leftOut      []LeftOut
+	months       []yard.Date // first days of the months ahead, that of asOf first
+	monthOf      []int16     // by day of the weather: index in months, −1 before
+	yearOf       []int16     // by day of the weather: calendar years since that of start
+	factors      [][]float32 // by draw and calendar year from start: the year's factor on crops
+	totals       map[string]*total
+}
+
+// setting is one strain at one place: growing days and triggers are worked
+// out for it once per draw.
+type setting struct {
+	strain   *data.Strain
+	place    ground.Place
+	from     int // first day of the weather it is needed for
+	skip     int // days of the weather before what is read for it
+	response *growth.Response
+	sums     [][]float32       // by draw: growing days up to and with a day, from from on
+	triggers [][]fruit.Trigger // by draw
+	year     float64           // growing days in a mean year ahead
+	barren   float64           // share of draws without a trigger ahead
+}
+
+// at is the growing days from the day of the forecast to a day of the
+// weather, negative before it. The day is from from on.
+func (s *setting) at(draw int, day int32) float64 {
+	return float64(s.sums[draw][int(day)-s.from])
+}
+
+// task is one pile to forecast.
+type task struct {
+	pile    *yard.Pile
+	species *data.Species
+	strain  *data.Strain
+	wood    *data.Wood // nil unknown
+	setting *setting
+	soaks   [][]fruit.Trigger // by draw, nil where none is planned
+	dried   []inflow
+}
+
+// inflow is dried mass from one pile in one draw.
+type inflow struct {
+	draw, day int32
+	grams     float64
+}
+
+// before is how many days of weather go before the oldest pile, so that
+// running means and the soil have something behind them.
+const before = 440
+
+// soilBefore is how many days before the month of its burial the soil of a
+// bed is followed.
+const soilBefore = 400
+
+func prepare(in Input) (*run, error) {
+	r := &run{
+		state: in.State, data: in.Data, decision: in.Decision, asOf: in.State.AsOf,
+		draws: in.Draws, years: in.Years, seed: in.Seed, workers: workersOr(in.Workers),
+		totals: map[string]*total{},
+	}
+	if r.draws <= 0 {
+		r.draws = DefaultDraws
+	}
+	if r.years <= 0 {
+		r.years = DefaultYears
+	}
+	if r.seed == 0 {
+		r.seed = DefaultSeed
+	}
+	var err error
+	if r.site, err = climate.Resolve(in.State.Config.Site, in.Data); err != nil {
+		return nil, err
+	}
+	if r.source, err = climate.NewGenerator(r.site, r.asOf); err != nil {
+		return nil, err
+	}
+	r.pickPiles()
+	r.calendarOf()
+	if err := r.makeSettings(); err != nil {
+		return nil, err
+	}
+	r.yearFactors()
+	return r, nil
+}
+
+// pickPiles resolves what each pile is made of and leaves out what cannot be
+// forecast.
+func (r *run) pickPiles() {
+	for _, p := range r.state.Piles {
+		t, why := r.task(p)
+		switch {
+		case why != "":
+			r.leftOut = append(r.leftOut, LeftOut{p.Name, why})
+		case t != nil:
+			r.tasks = append(r.tasks, t)
+		}
+	}
+}
+
+// task is nil without a reason for piles that are gone.
+func (r *run) task(p *yard.Pile) (t *task, why string) {
+	if p.Closed != 0 || (p.LogsKnown && p.Logs <= 0) {
+		return nil, ""
+	}
+	if p.Like == "" {
+		return nil, fmt.Sprintf("%q is not built in: give it like = \"…\" under [[species]] in yard.toml", p.Species)
+	}
+	sp, ok := r.data.FindSpecies(p.Like)
+	if !ok || !sp.Grown || len(sp.Strains) == 0 {
+		return nil, fmt.Sprintf("%s is recorded and weighed, not forecast", p.Like)
+	}
+	strain, ok := sp.FindStrain(p.Strain)
+	if !ok {
+		strain = &sp.Strains[0]
+	}
+	if strain.Need.Sigma <= 0 && !p.Colonised {
+		return nil, fmt.Sprintf("nobody knows yet what %s needs to be run through", p.Like)
+	}
+	if p.Since.IsZero() {
+		return nil, "no day is known from which to count: write `on`"
+	}
+	if p.Since.From > r.asOf {
+		return nil, ""
+	}
+	t = &task{pile: p, species: sp, strain: strain}
+	if w, ok := r.data.FindWood(p.Wood); ok {
+		t.wood = w
+	}
+	return t, ""
+}
+
+// calendarOf lays out the days and months of the weather.
+func (r *run) calendarOf() {
+	r.horizon = r.asOf.AddMonths(12 * r.years)
+	first := r.asOf
+	for _, t := range r.tasks {
+		first = min(first, t.pile.Since.From)
+	}
+	r.start = first - before
+	r.days = int(r.horizon-r.start) + 1
+	r.today = int32(r.asOf - r.start)
+	for m := r.asOf.MonthStart(); m <= r.horizon; m = m.AddMonths(1) {
+		r.months = append(r.months, m)
+	}
+	r.monthOf = make([]int16, r.days)
+	r.yearOf = make([]int16, r.days)
+	for i := range r.monthOf {
+		r.monthOf[i] = -1
+		r.yearOf[i] = int16((r.start + yard.Date(i)).Year() - r.start.Year())
+	}
+	for i, m := range r.months {
+		end := r.horizon
+		if i+1 < len(r.months) {
+			end = r.months[i+1] - 1
+		}
+		for d := max(m, r.start); d <= end; d++ {
+			r.monthOf[d-r.start] = int16(i)
+		}
+	}
+	coldest := 0
+	for m := range 12 {
+		if r.site.MeanTemperature(m) < r.site.MeanTemperature(coldest) {
+			coldest = m
+		}
+	}
+	r.calendarDays = fruit.Calendar{Start: int(r.start), Coldest: 30*coldest + 15}
+}
+
+// makeSettings collects the strains at their places.
+func (r *run) makeSettings() error {
+	// Soil remembers where its weather began for long: only beds of one month
+	// share a setting, so that an older bed changes nothing of them.
+	type key struct {
+		strain *data.Strain
+		place  ground.Place
+		since  yard.Date
+	}
+	seen := map[key]*setting{}
+	responses := map[growth.Cardinal]*growth.Response{}
+	for _, t := range r.tasks {
+		k := key{strain: t.strain, place: r.place(t.pile)}
+		if k.place.Buried {
+			k.since = t.pile.Since.From.MonthStart()
+		}
+		s := seen[k]
+		if s == nil {
+			c := growth.Of(t.strain.Growth)
+			if responses[c] == nil {
+				res, err := growth.NewResponse(c)
+				if err != nil {
+					return fmt.Errorf("%s: %w", t.species.Name, err)
+				}
+				responses[c] = res
+			}
+			s = &setting{strain: t.strain, place: k.place, response: responses[c], from: r.days,
+				sums: make([][]float32, r.draws), triggers: make([][]fruit.Trigger, r.draws)}
+			seen[k] = s
+			r.settings = append(r.settings, s)
+		}
+		s.from = min(s.from, int(t.pile.Since.From-r.start))
+		if s.place.Buried {
+			s.skip = int(k.since-r.start) - soilBefore
+		}
+		if len(r.decision.Soaks[t.pile.Name]) > 0 {
+			t.soaks = make([][]fruit.Trigger, r.draws)
+		}
+		if r.totals[t.species.Name] == nil {
+			r.totals[t.species.Name] = newTotal(t.species, r.draws, len(r.months))
+		}
+		t.setting = s
+	}
+	return nil
+}
+
+// Radii of logs, cm, to which a pile's is rounded: the lag of a log hardly
+// differs between them, and piles that share a radius share their sums.
+var radii = []float64{4, 6, 8, 11}
+
+// place is where a pile stands, as the ground model wants it.
+func (r *run) place(p *yard.Pile) ground.Place {
+	pr := &r.data.Practice
+	shade := r.state.Config.Site.Shade
+	if math.IsNaN(shade) || shade < 0 {
+		shade = pr.ReferenceShade.Value
+	}
+	for _, pl := range r.state.Config.Places {
+		if pl.Name == p.Place && p.Place != "" && pl.Shade >= 0 && !math.IsNaN(pl.Shade) {
+			shade = pl.Shade
+		}
+	}
+	d := pr.DefaultDiameter.Value
+	if p.Diameter.Known() {
+		d = p.Diameter.Mid()
+	}
+	radius := radii[0]
+	for _, x := range radii {
+		if math.Abs(x-d/2) < math.Abs(radius-d/2) {
+			radius = x
+		}
+	}
+	g := ground.Place{Shade: shade / 100, Radius: radius / 100, Latitude: r.site.Latitude}
+	if p.Kind == "bed" {
+		g.Buried = true
+		g.Depth = pr.BedDepth.Value / 100
+		if p.Depth.Known() {
+			g.Depth = math.Round(p.Depth.Mid()) / 100
+		}
+	}
+	return g
+}
+
+// yearFactors draws the factor that all crops of a calendar year share: a
+// lognormal with a mean of one.
+func (r *run) yearFactors() {
+	sd := r.data.Practice.YearSpread.Value
+	streams := r.streams("year's factor on crops", "")
+	n := r.horizon.Year() - r.start.Year() + 1
+	r.factors = make([][]float32, r.draws)
+	for d := range r.factors {
+		rnd := streams.Draw(d)
+		r.factors[d] = make([]float32, n)
+		// From the last year backwards, so that an older pile, which needs
+		// older weather, changes no later year.
+		for y := n - 1; y >= 0; y-- {
+			r.factors[d][y] = float32(math.Exp(sd*rnd.NormFloat64() - sd*sd/2))
+		}
+	}
+}
+
+func (r *run) streams(purpose, name string) chance.Streams {
+	return chance.NewStreams(r.seed, purpose, name)
+}

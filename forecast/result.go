@@ -1,0 +1,173 @@
+package forecast
+
+import (
+	"hodaba/data"
+	"hodaba/forecast/harvest"
+	"hodaba/forecast/tincture"
+	"hodaba/yard"
+)
+
+// Input is everything a forecast is made from. The same Input gives the same
+// Result for any number of workers.
+type Input struct {
+	State    *yard.State
+	Data     *data.Set
+	Draws    int    // 0: DefaultDraws
+	Seed     uint64 // 0: DefaultSeed
+	Years    int    // horizon in years; 0: DefaultYears
+	Workers  int    // 0: one per processor
+	Decision Decision
+}
+
+// The defaults of Input.
+const (
+	DefaultDraws = 2000
+	DefaultSeed  = 1
+	DefaultYears = 6
+)
+
+// Decision is what the grower could do otherwise; the zero Decision is the
+// yard as it stands. A what-if is another value on the same draws.
+type Decision struct {
+	// Soaks are planned soaks by pile. None means that nothing is forced.
+	Soaks map[string][]yard.Date
+}
+
+// Result is the forecast of a yard.
+type Result struct {
+	AsOf    yard.Date
+	Seed    uint64
+	Draws   int
+	Years   int
+	Horizon yard.Date // last day forecast
+	Site    Site
+	Piles   []*Pile // in the order of the yard
+	Species []Species
+	Stock   *harvest.Stock
+	Plan    *tincture.Plan
+	LeftOut []LeftOut
+}
+
+// Site says on what weather the forecast rests.
+type Site struct {
+	Name       string  // "Oxford", or "own normals"
+	Key        string  // station key, "" for own normals
+	DistanceKM float64 // of the station from the yard; 0 unknown
+	HeightM    float64 // yard above station; 0 unknown
+	Period     string  // "1991-2020"
+	Source     string
+	Licence    string
+	Borrowed   []string // what came from a regional set, in words
+	Warming    float64  // °C per decade
+	WarmerNow  float64  // °C by which the present is taken to be warmer than the normals
+	Quality    data.Quality
+}
+
+// LeftOut is a pile that could not be forecast.
+type LeftOut struct{ Pile, Why string }
+
+// Dates are an early, likely and late day: the tenth, half and nine tenths of
+// draws. A zero Date is not reached before the horizon.
+type Dates struct{ P10, P50, P90 yard.Date }
+
+// Amount is a low, likely, high and mean value, in the unit of its field.
+type Amount struct{ P10, P50, P90, Mean float64 }
+
+// Pile is the forecast of one pile or bed.
+type Pile struct {
+	Name, Code   string
+	Kind         string // "pile" or "bed"
+	Species      string
+	Strain       string
+	Since        yard.When
+	Logs         int
+	LogsKnown    bool
+	Colonised    *Colonised // nil for a bed of ready-colonised logs
+	First        FirstHarvest
+	Picked       bool      // it has fruited already, so First is the next harvest
+	Months       []Month   // from the month of AsOf to the horizon
+	Past         []Through // share through by month's end, from Since to AsOf
+	YearsAhead   []Year    // the rest of the year of AsOf, then whole years
+	GrowingDays  Amount    // growing days so far
+	NeedDays     Amount    // growing days that half of the logs need
+	GrowthNeeded bool      // false for logs that were through when they came
+	Notes        []Note
+	Yield        YieldBasis
+}
+
+// Note is something that must be said beside a forecast.
+type Note struct {
+	Kind string // "extrapolation", "no season", "unpublished yield", "guess", "odd", "caution"
+	Text string
+}
+
+// YieldBasis is what the kilograms rest on.
+type YieldBasis struct {
+	DryWoodKG   Amount // dry wood of one log
+	Efficiency  data.Range
+	Unpublished bool
+}
+
+// Colonised is how far the mycelium is.
+type Colonised struct {
+	ShareNow           float64 // expected share of living logs through
+	ChanceNow          float64 // chance that at least half of the logs that took are through
+	Dates                      // of that half
+	ShareP10, ShareP90 float64 // range of the share now
+}
+
+// FirstHarvest is the next first picking; for a pile that has not fruited,
+// the first of its life.
+type FirstHarvest struct {
+	Chance float64 // before the horizon
+	Dates
+}
+
+// Month is one month ahead.
+type Month struct {
+	Month           yard.Date // its first day
+	ColonisedChance float64   // at its end, cumulative
+	ShareThrough    float64   // at its end, cumulative
+	HarvestChance   float64   // that something is picked in it
+	Fresh           Amount    // kg
+	Winter          bool      // mean air temperature below the growth minimum: hatched
+}
+
+// Through is the share of living logs through at a month's end.
+type Through struct {
+	Month     yard.Date
+	Share     float64
+	Low, High float64 // tenth and nine tenths of draws
+}
+
+// Year is one calendar year ahead.
+type Year struct {
+	Year  int
+	Fresh Amount // kg
+}
+
+// Species is the expected crop of one species over the yard.
+type Species struct {
+	Species     string
+	Months      []SpeciesMonth
+	Years       []SpeciesYear
+	DryRatio    Amount // kg fresh per kg dry
+	Unpublished bool
+}
+
+// SpeciesMonth is one month of one species.
+type SpeciesMonth struct {
+	Month         yard.Date
+	HarvestChance float64
+	Fresh         Amount // kg
+	Dry           Amount // kg, were all of it dried
+}
+
+// SpeciesYear is one calendar year of one species.
+type SpeciesYear struct {
+	Year  int
+	Fresh Amount // kg
+	Dry   Amount // kg
+	// Since AsOf, at this year's end.
+	Sum, DrySum Amount // kg
+}

@@ -1,0 +1,106 @@
+package forecast
+
+import (
+	"slices"
+	"sync/atomic"
+
+	"hodaba/data"
+	"hodaba/forecast/chance"
+	"hodaba/forecast/colonise"
+)
+
+// total sums the piles of one species by draw and month, in whole milligrams:
+// the order in which piles add makes no difference.
+type total struct {
+	species *data.Species
+	months  int
+	mg      []int64
+	wide    atomic.Bool // a pile's yield rests on no published figure
+}
+
+func newTotal(sp *data.Species, draws, months int) *total {
+	return &total{species: sp, months: months, mg: make([]int64, draws*months)}
+}
+
+// add is safe for several goroutines.
+func (t *total) add(draw, month int, kg float64) {
+	atomic.AddInt64(&t.mg[draw*t.months+month], int64(kg*1e6+0.5))
+}
+
+func (t *total) kg(draw, month int) float64 { return float64(t.mg[draw*t.months+month]) / 1e6 }
+
+// species sums up the yard by species, in alphabetical order.
+func (r *run) species() []Species {
+	var out []Species
+	for name, t := range r.totals {
+		out = append(out, r.speciesOf(name, t))
+	}
+	slices.SortFunc(out, func(a, b Species) int {
+		if a.Species < b.Species {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+func (r *run) speciesOf(name string, t *total) Species {
+	sp := Species{Species: name, Unpublished: t.wide.Load()}
+	years := r.horizon.Year() - r.asOf.Year() + 1
+	n := len(r.months)
+	fresh, dry := tallies(n), tallies(n)
+	freshYear, dryYear, sum, drySum := tallies(years), tallies(years), tallies(years), tallies(years)
+	picked := make([]float64, n)
+	ratio := chance.Amounts()
+	water := r.streams("water in the fresh", name)
+	for d := range r.draws {
+		wet := colonise.Skewed(t.species.Fresh, water.Draw(d).NormFloat64())
+		per := (1 - wet) / (1 - t.species.Dried.Value) // kg dry per kg fresh
+		ratio.Add(1/per, 1)
+		year, inYear, inAll := 0, 0.0, 0.0
+		closeYear := func(y int) {
+			inAll += inYear
+			freshYear[y].Add(inYear, 1)
+			dryYear[y].Add(inYear*per, 1)
+			sum[y].Add(inAll, 1)
+			drySum[y].Add(inAll*per, 1)
+		}
+		for m, month := range r.months {
+			if y := month.Year() - r.asOf.Year(); y != year {
+				closeYear(year)
+				year, inYear = y, 0
+			}
+			kg := t.kg(d, m)
+			inYear += kg
+			fresh[m].Add(kg, 1)
+			dry[m].Add(kg*per, 1)
+			if kg > 0 {
+				picked[m]++
+			}
+		}
+		closeYear(year)
+	}
+	sp.DryRatio = amount(ratio)
+	for m, month := range r.months {
+		sp.Months = append(sp.Months, SpeciesMonth{
+			Month: month, HarvestChance: picked[m] / float64(r.draws),
+			Fresh: amount(fresh[m]), Dry: amount(dry[m]),
+		})
+	}
+	for y := range years {
+		sp.Years = append(sp.Years, SpeciesYear{
+			Year: r.asOf.Year() + y, Fresh: amount(freshYear[y]), Dry: amount(dryYear[y]),
+			Sum: amount(sum[y]), DrySum: amount(drySum[y]),
+		})
+	}
+	return sp
+}
+
+// amount reads an Amount off a tally.
+func amount(t *chance.Tally) Amount {
+	a := Amount{Mean: t.Mean()}
+	a.P10, _ = t.At(0.1)
+	a.P50, _ = t.At(0.5)
+	a.P90, _ = t.At(0.9)
+	return a
+}

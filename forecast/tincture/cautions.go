@@ -1,0 +1,114 @@
+package tincture
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hodaba/data"
+	"hodaba/yard"
+)
+
+// Cautions that hold for every batch of their kind. Sources: cooling times,
+// FDA Food Code 3-501.14 (A); flash points of weak spirit (40 % by volume
+// burns from about 26 °C, 10 % from about 49 °C), published tables; letting
+// the pot stand before pressing, common practice, no source.
+const (
+	cautionIdentify = "Use only mushrooms that someone experienced has identified with certainty: drying, boiling and spirit take no poison out of a poisonous one."
+	cautionFlame    = "Spirit vapour burns: no flame or spark while filling, straining and pressing; air the room; label every jar."
+	cautionHot      = "Let the pot stand for about 45 minutes before pressing, never let it boil dry, and do not carry it full."
+	cautionLowAcid  = "A decoction is a low-acid food: cool it from 57 to 21 °C within 2 hours and to 5 °C within 6 in all, and blend it at once; never store it sealed and warm."
+	cautionNoSpirit = "There is no spirit in it and it does not keep: cold at once, used within 48 hours, or frozen."
+	cautionPeople   = "It holds alcohol: not for children, in pregnancy or while nursing, and not with medicines or an illness without asking a professional."
+	cautionLaw      = "Law on food, supplements and alcohol differs from place to place: before selling any, ask the local authority and a licensed professional. No health claims are made here, and none belong on a label."
+)
+
+// cautions are those that a batch calls for, each once.
+func cautions(r yard.Recipe, goods Goods, marc data.Range, y yields, set *data.Set) []string {
+	spirit := y.likely.Spirit.EthanolG > 0
+	var cs []string
+	add := func(when bool, text string) {
+		if when && text != "" && !slices.Contains(cs, text) {
+			cs = append(cs, text)
+		}
+	}
+	add(spirit, strengthCaution(r, goods, marc, y, set))
+	add(!spirit, cautionNoSpirit)
+	add(true, cautionIdentify)
+	for _, in := range r.Ingredients {
+		for _, name := range append([]string{in.Species}, in.Or...) {
+			if sp, ok := set.FindSpecies(name); ok {
+				for _, c := range sp.Cautions {
+					add(true, upper(sp.Name)+": "+c)
+				}
+			}
+		}
+	}
+	add(spirit, cautionFlame)
+	add(r.Method == MarcDecocted, fmt.Sprintf(
+		"The marc carries about %.0f ml of pure alcohol into the pot, which boil off as vapour: electric plate, lid off, window open, above all for the first half hour.",
+		y.likely.Marc.EthanolML()))
+	add(decocts(r), cautionHot)
+	add(decocts(r), cautionLowAcid)
+	add(spirit, cautionPeople)
+	add(true, cautionLaw)
+	return cs
+}
+
+// strengthCaution is about a blend that does not keep, or of which sources
+// disagree whether it does (data.Practice.Keeping), with the way out.
+func strengthCaution(r yard.Recipe, goods Goods, marc data.Range, y yields, set *data.Set) string {
+	k := set.Practice.Keeping
+	abv := y.abv.P50
+	if abv >= k.Usual.Value-0.05 { // as it is printed, to a tenth
+		return ""
+	}
+	out := fmt.Sprintf("Worked out at %.1f %% by volume: ", abv)
+	if abv < k.Spoils.Value {
+		out += fmt.Sprintf("below %g %% it does not keep. Keep it cold and use it soon, freeze it, or fortify it.", k.Spoils.Value)
+	} else {
+		out += fmt.Sprintf("sources differ on whether that keeps (between %g and %g %%).", k.Spoils.Value, k.Usual.Value)
+	}
+	if ways := waysTo(k.Usual.Value, r, goods, marc, y); len(ways) > 0 {
+		out += fmt.Sprintf(" For %g %%: %s.", k.Usual.Value, strings.Join(ways, ", or "))
+	}
+	return out
+}
+
+// waysTo says how a recipe reaches a strength.
+func waysTo(abv float64, r yard.Recipe, goods Goods, marc data.Range, y yields) (ways []string) {
+	if parts, ok := y.likely.PartsFor(abv); ok && decocts(r) {
+		ways = append(ways, fmt.Sprintf("%.2g parts of decoction to 1 of tincture", parts))
+	}
+	if r.ToABV > 0 {
+		r.ToABV = math.Max(r.ToABV, abv)
+	}
+	if spirit, ok := SpiritFor(r, goods, marc.Typical, abv); ok && spirit > r.SpiritABV {
+		ways = append(ways, fmt.Sprintf("spirit of %.0f %%", math.Ceil(spirit)))
+	}
+	return ways
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Cautions are those of all batches of the plan, each once, in the order in
+// which they come.
+func (p *Plan) Cautions() []string {
+	var cs []string
+	for _, list := range [][]Batch{p.Standing, p.Batches} {
+		for _, b := range list {
+			for _, c := range b.Cautions {
+				if !slices.Contains(cs, c) {
+					cs = append(cs, c)
+				}
+			}
+		}
+	}
+	return cs
+}

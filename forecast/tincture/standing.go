@@ -1,0 +1,116 @@
+package tincture
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"hodaba/yard"
+)
+
+// stand enters the batches that stand in jars already, each with its remaining
+// steps, and books their jars and the pot in every draw.
+func (s *scheduler) stand(wishes []Wish) error {
+	known := slices.Clone(s.terms.Recipes)
+	for _, w := range wishes {
+		known = append(known, w.Recipe)
+	}
+	standing := slices.DeleteFunc(slices.Clone(s.terms.Standing), func(b *yard.Batch) bool { return !b.Bottled.IsZero() })
+	slices.SortStableFunc(standing, func(a, b *yard.Batch) int { return cmp.Compare(a.On.From, b.On.From) })
+	for _, b := range standing {
+		if err := s.standOne(b, known); err != nil {
+			return fmt.Errorf("batch %s, which stands already: %w", b.Lot, err)
+		}
+	}
+	for d := range s.soonest {
+		s.soonest[d] = book{stands: slices.Clone(s.printed.stands), pot: slices.Clone(s.printed.pot)}
+		s.follow[d] = book{stands: slices.Clone(s.printed.stands), pot: slices.Clone(s.printed.pot)}
+	}
+	return nil
+}
+
+func (s *scheduler) standOne(put *yard.Batch, known []yard.Recipe) error {
+	b := Batch{
+		Lot: put.Lot, Recipe: put.Recipe, Start: put.On.Mid(), StartChance: 1, Reached: 1,
+		Early: put.On.From, Late: put.On.To,
+	}
+	i := slices.IndexFunc(known, func(r yard.Recipe) bool { return r.Name == put.Recipe })
+	if i < 0 || unfit(known[i]) != "" || put.On.IsZero() {
+		s.standUnknown(put, b, known)
+		return nil
+	}
+	r := asPutUp(known[i], put)
+	p := paceOf(r)
+	strain, why := s.strainStanding(put.On, p)
+	b.JarCount, b.BottleML, b.SpiritML, b.SpiritABV, b.Why = p.jars, r.BottleML, r.SpiritMLJar*float64(r.Jars), r.SpiritABV, why
+	s.diary.steps(&b, r, b.Start, strain)
+	if b.ShakeUntil < s.terms.AsOf {
+		b.ShakeUntil = 0
+	}
+	enter(&s.printed, p, begin{start: put.On.From, strain: strain})
+	b.Needs = Needs(r)
+	if err := s.describe(&b, r, b.Needs); err != nil {
+		return err
+	}
+	s.plan.Standing = append(s.plan.Standing, b)
+	return nil
+}
+
+// strainStanding is the day on which a standing batch is strained: the first
+// one, today or later, on which the shortest time is surely over, the longest
+// not yet, and the pot is free; past the longest, the next open day there is.
+func (s *scheduler) strainStanding(on yard.When, p pace) (strain yard.Date, why string) {
+	first := max(on.To+yard.Date(p.first), s.terms.AsOf)
+	last := on.From + yard.Date(p.last)
+	window := pace{first: 0, last: int(last - first), pot: p.pot, jars: p.jars}
+	if day := s.diary.strainOn(&s.printed, first, window); day != 0 {
+		return day, ""
+	}
+	window.last = lookAhead
+	day := s.diary.strainOn(&s.printed, first, window)
+	if day == 0 {
+		return first, "no open day is in sight on which to strain it"
+	}
+	return day, fmt.Sprintf("it will have stood %d days, and the recipe says %d at most: no open day comes sooner", day-on.From, p.last)
+}
+
+// asPutUp is a recipe as a batch was really put up: its jars, spirit and
+// goods, as far as they were written down; water for as many jars.
+func asPutUp(r yard.Recipe, put *yard.Batch) yard.Recipe {
+	if put.Jars > 0 {
+		scale := float64(put.Jars) / float64(r.Jars)
+		r.WaterML, r.DecoctToML = r.WaterML*scale, r.DecoctToML*scale
+		r.Jars = put.Jars
+	}
+	if put.SpiritML > 0 {
+		r.SpiritMLJar = put.SpiritML / float64(r.Jars)
+	}
+	if put.SpiritABV > 0 {
+		r.SpiritABV = put.SpiritABV
+	}
+	if len(put.Ingredients) > 0 {
+		r.Ingredients = nil
+		for _, in := range put.Ingredients {
+			r.Ingredients = append(r.Ingredients, yard.Ingredient{
+				Species: in.Species, GramsJar: in.Grams / float64(r.Jars),
+			})
+		}
+		r.Ingredients = slices.DeleteFunc(r.Ingredients, func(in yard.Ingredient) bool { return !(in.GramsJar > 0) })
+	}
+	return r
+}
+
+// standUnknown enters a batch whose recipe cannot be followed. Its jars count
+// as in use as long as the longest recipe stands.
+func (s *scheduler) standUnknown(put *yard.Batch, b Batch, known []yard.Recipe) {
+	longest := 0
+	for _, r := range known {
+		longest = max(longest, r.MacerateMax)
+	}
+	b.JarCount = max(put.Jars, 1)
+	b.SpiritML, b.SpiritABV = put.SpiritML, put.SpiritABV
+	b.Why = fmt.Sprintf("recipe %q cannot be followed, so its steps are not known: write it in full in recipes.toml, or record the batch as bottled", put.Recipe)
+	to := max(put.On.To+yard.Date(longest), s.terms.AsOf)
+	s.printed.stands = append(s.printed.stands, stand{put.On.From, to, b.JarCount})
+	s.plan.Standing = append(s.plan.Standing, b)
+}
