@@ -33,7 +33,8 @@ func (l *loader) settle(file string, v sourced) {
 
 // ordered checks that a range ascends and that every number is finite.
 func (l *loader) ordered(file string, v sourced) {
-	if r, is := v.value.Addr().Interface().(*Range); is && !(r.Low <= r.Typical && r.Typical <= r.High) {
+	r, isRange := v.value.Addr().Interface().(*Range)
+	if isRange && !(r.Low <= r.Typical && r.Typical <= r.High) {
 		l.wrong(file, "%s: %v, %v, %v do not ascend", v.Where(), r.Low, r.Typical, r.High)
 	}
 	for _, i := range v.fields {
@@ -105,15 +106,18 @@ func (l *loader) demand(ok bool, file, format string, args ...any) {
 func (l *loader) checkSpecies(s *Set, sp *Species) {
 	file := "species " + sp.Name
 	l.demand(sp.Name != "" && sp.Latin != "", file, "name and latin are both wanted")
-	l.demand(!sp.Dried.Set() || within(sp.Dried.Value, 0, 0.3), file, "dried: %v is no fraction of water in dried goods", sp.Dried.Value)
-	l.demand(!sp.Fresh.Set() || sp.Fresh.Low > 0 && sp.Fresh.High < 1, file, "fresh: %v to %v is no fraction of water", sp.Fresh.Low, sp.Fresh.High)
+	l.demand(!sp.Dried.Set() || within(sp.Dried.Value, 0, 0.3), file,
+		"dried: %v is no fraction of water in dried goods", sp.Dried.Value)
+	l.demand(!sp.Fresh.Set() || sp.Fresh.Low > 0 && sp.Fresh.High < 1, file,
+		"fresh: %v to %v is no fraction of water", sp.Fresh.Low, sp.Fresh.High)
 	l.checkSuits(s, sp, file)
 	if !sp.Grown {
 		l.demand(len(sp.Strains) == 0, file, "is not grown, so it has no strain")
 		return
 	}
 	l.demand(len(sp.Strains) > 0, file, "is grown, so at least one strain is wanted")
-	l.demand(sp.Fresh.Set() && sp.Dried.Set() && sp.Keeps.Value > 0, file, "is grown, so fresh, dried and keeps are wanted")
+	l.demand(sp.Fresh.Set() && sp.Dried.Set() && sp.Keeps.Value > 0, file,
+		"is grown, so fresh, dried and keeps are wanted")
 	seen := map[string]bool{}
 	for i := range sp.Strains {
 		st := &sp.Strains[i]
@@ -131,16 +135,19 @@ func (l *loader) checkSpecies(s *Set, sp *Species) {
 
 func (l *loader) checkSuits(s *Set, sp *Species, file string) {
 	for _, suit := range sp.Suits {
-		l.demand(slices.Contains([]string{"best", "usable", "poor"}, suit.How), file, `suits: how %q; "best", "usable" or "poor"`, suit.How)
+		l.demand(slices.Contains([]string{"best", "usable", "poor"}, suit.How), file,
+			`suits: how %q; "best", "usable" or "poor"`, suit.How)
 		for _, wood := range suit.Woods {
 			_, known := s.FindWood(wood)
-			l.demand(known, file, "suits: unknown wood %q; add it to %s or name it in the note", wood, woodsFile)
+			l.demand(known, file,
+				"suits: unknown wood %q; add it to %s or name it in the note", wood, woodsFile)
 		}
 	}
 }
 
 func (l *loader) checkGrowth(where string, g Growth) {
-	l.demand(g.TMin.Set() && g.TOpt.Set() && g.TMax.Set(), where, "growth: t_min_c, t_opt_c and t_max_c are all wanted")
+	l.demand(g.TMin.Set() && g.TOpt.Set() && g.TMax.Set(), where,
+		"growth: t_min_c, t_opt_c and t_max_c are all wanted")
 	l.demand(g.TMin.Value < g.TOpt.Value && g.TOpt.Value < g.TMax.Value, where,
 		"growth: %v, %v, %v °C do not ascend", g.TMin.Value, g.TOpt.Value, g.TMax.Value)
 }
@@ -154,30 +161,44 @@ func (l *loader) checkWindow(s *Set, sp *Species, st *Strain, where string) {
 		l.demand(w.Factor > 0, where, "window: factor %v is not above 0", w.Factor)
 		return
 	}
-	l.demand(w.Of == "through" || w.Of == "first crop", where, `window: of is %q; "through" or "first crop"`, w.Of)
-	l.demand(0 < w.Low && w.Low < w.High, where, "window: %v to %v months do not ascend", w.Low, w.High)
+	l.demand(w.Of == "through" || w.Of == "first crop", where,
+		`window: of is %q; "through" or "first crop"`, w.Of)
+	l.demand(0 < w.Low && w.Low < w.High, where,
+		"window: %v to %v months do not ascend", w.Low, w.High)
 	_, known := s.FindStation(w.Station)
 	l.demand(known, where, "window: unknown station %q", w.Station)
 	_, err := time.Parse("01-02", w.Inoculated)
-	l.demand(err == nil, where, `window: inoculated %q; write a month and day such as "04-15"`, w.Inoculated)
+	l.demand(err == nil, where,
+		`window: inoculated %q; write a month and day such as "04-15"`, w.Inoculated)
 }
 
 func (l *loader) checkFruit(where string, f *Fruit) {
-	l.demand(slices.Contains([]string{"any", "falling", "once"}, f.Season), where, `fruit: season %q; "any", "falling" or "once"`, f.Season)
-	l.demand(slices.Contains([]string{"rain", "cooling", "band"}, f.Trigger), where, `fruit: trigger %q; "rain", "cooling" or "band"`, f.Trigger)
-	l.demand(f.BandLow.Set() && f.BandLow.Value < f.BandHigh.Value, where, "fruit: band %v to %v °C does not ascend", f.BandLow.Value, f.BandHigh.Value)
-	l.demand((f.Season == "falling") == f.StartBelow.Set(), where, "fruit: start_below_c goes with season falling, and only with it")
-	l.demand((f.Trigger == "rain") == (f.RainMM.Value > 0), where, "fruit: rain_mm goes with trigger rain, and only with it")
-	l.demand((f.Trigger == "cooling") == (f.CoolBy.Value > 0), where, "fruit: cool_by_c goes with trigger cooling, and only with it")
-	l.demand(f.Chance.Value > 0 && f.Chance.Value <= 1, where, "fruit: chance %v is no chance", f.Chance.Value)
-	l.demand(f.Share.Low > 0 && f.Share.High <= 1, where, "fruit: share %v to %v is no share", f.Share.Low, f.Share.High)
-	l.demand(f.DaysWarm.Value > 0 && f.DaysWarm.Value <= f.DaysCool.Value, where, "fruit: days_warm %v and days_cool %v do not ascend", f.DaysWarm.Value, f.DaysCool.Value)
+	l.demand(slices.Contains([]string{"any", "falling", "once"}, f.Season), where,
+		`fruit: season %q; "any", "falling" or "once"`, f.Season)
+	l.demand(slices.Contains([]string{"rain", "cooling", "band"}, f.Trigger), where,
+		`fruit: trigger %q; "rain", "cooling" or "band"`, f.Trigger)
+	l.demand(f.BandLow.Set() && f.BandLow.Value < f.BandHigh.Value, where,
+		"fruit: band %v to %v °C does not ascend", f.BandLow.Value, f.BandHigh.Value)
+	l.demand((f.Season == "falling") == f.StartBelow.Set(), where,
+		"fruit: start_below_c goes with season falling, and only with it")
+	l.demand((f.Trigger == "rain") == (f.RainMM.Value > 0), where,
+		"fruit: rain_mm goes with trigger rain, and only with it")
+	l.demand((f.Trigger == "cooling") == (f.CoolBy.Value > 0), where,
+		"fruit: cool_by_c goes with trigger cooling, and only with it")
+	l.demand(f.Chance.Value > 0 && f.Chance.Value <= 1, where,
+		"fruit: chance %v is no chance", f.Chance.Value)
+	l.demand(f.Share.Low > 0 && f.Share.High <= 1, where,
+		"fruit: share %v to %v is no share", f.Share.Low, f.Share.High)
+	l.demand(f.DaysWarm.Value > 0 && f.DaysWarm.Value <= f.DaysCool.Value, where,
+		"fruit: days_warm %v and days_cool %v do not ascend", f.DaysWarm.Value, f.DaysCool.Value)
 	l.demand(f.RestWeeks.Low > 0, where, "fruit: rest_weeks is wanted")
 }
 
 func (l *loader) checkYield(where string, y *Yield) {
-	l.demand(y.Efficiency.Low > 0 && y.Efficiency.High < 1, where, "yield: efficiency %v to %v is no fraction", y.Efficiency.Low, y.Efficiency.High)
-	l.demand(y.Efficiency.Basis != "", where, "yield: efficiency wants a basis: over what it is measured")
+	l.demand(y.Efficiency.Low > 0 && y.Efficiency.High < 1, where,
+		"yield: efficiency %v to %v is no fraction", y.Efficiency.Low, y.Efficiency.High)
+	l.demand(y.Efficiency.Basis != "", where,
+		"yield: efficiency wants a basis: over what it is measured")
 	l.demand(y.LifeYears.Low > 0, where, "yield: life_years is wanted")
 	sum := 0.0
 	for _, w := range y.YearWeights {
@@ -197,16 +218,20 @@ func (l *loader) checkWood(w *Wood) {
 		l.demand(within(g, 0.2, 1.1), where, "gravity %v is no wood's or bark's", g)
 	}
 	for _, m := range []float64{w.Moisture, w.BarkMoist} {
-		l.demand(within(m, 20, 200), where, "green moisture %v %% of dry mass is no wood's or bark's", m)
+		l.demand(within(m, 20, 200), where,
+			"green moisture %v %% of dry mass is no wood's or bark's", m)
 	}
 	l.demand(within(w.Bark, 1, 40), where, "bark %v %% of wood volume", w.Bark)
 }
 
 func (l *loader) checkStation(s *Set, st *Station) {
 	where := stationsFile + ": " + st.Key
-	l.demand(st.Key != "" && st.Name != "" && st.Country != "" && st.Licence != "", where, "key, name, country and licence are all wanted")
-	l.demand(within(st.Latitude, -90, 90) && within(st.Longitude, -180, 180), where, "%v, %v is no place", st.Latitude, st.Longitude)
-	l.demand(1850 < st.From && st.From < st.To && st.To < 2100, where, "from %d to %d is no period", st.From, st.To)
+	l.demand(st.Key != "" && st.Name != "" && st.Country != "" && st.Licence != "", where,
+		"key, name, country and licence are all wanted")
+	l.demand(within(st.Latitude, -90, 90) && within(st.Longitude, -180, 180), where,
+		"%v, %v is no place", st.Latitude, st.Longitude)
+	l.demand(1850 < st.From && st.From < st.To && st.To < 2100, where,
+		"from %d to %d is no period", st.From, st.To)
 	_, known := s.FindRegion(st.Region)
 	l.demand(known, where, "unknown region %q", st.Region)
 	if len(st.TMin) != 12 || len(st.TMax) != 12 || len(st.Rain) != 12 {
@@ -214,23 +239,29 @@ func (l *loader) checkStation(s *Set, st *Station) {
 		return
 	}
 	for m := range 12 {
-		l.demand(st.TMin[m] < st.TMax[m], where, "month %d: minimum %v is not below maximum %v °C", m+1, st.TMin[m], st.TMax[m])
+		l.demand(st.TMin[m] < st.TMax[m], where,
+			"month %d: minimum %v is not below maximum %v °C", m+1, st.TMin[m], st.TMax[m])
 		l.demand(st.Rain[m] >= 0, where, "month %d: rain %v mm", m+1, st.Rain[m])
 	}
 	if len(st.RainDays) == 0 {
 		l.demand(st.RainDayMM == 0, where, "rain_day_mm without rain_days")
 		return
 	}
-	l.demand(len(st.RainDays) == 12 && slices.Min(st.RainDays) >= 0 && slices.Max(st.RainDays) <= 31, where, "rain_days want twelve values from 0 to 31")
-	l.demand(st.RainDayMM > 0, where, "rain_days without rain_day_mm, the rain at which they were counted")
+	l.demand(len(st.RainDays) == 12 && slices.Min(st.RainDays) >= 0 && slices.Max(st.RainDays) <= 31, where,
+		"rain_days want twelve values from 0 to 31")
+	l.demand(st.RainDayMM > 0, where,
+		"rain_days without rain_day_mm, the rain at which they were counted")
 }
 
 func (l *loader) checkRegion(r *Region) {
 	where := regionsFile + ": " + r.Key
 	l.demand(r.Key != "" && r.Name != "", where, "key and name are both wanted")
-	l.demand(len(r.SD) == 12 && slices.Min(r.SD) > 0, where, "anomaly_sd_c wants twelve values above 0, January first")
-	l.demand(within(r.Lag1, 0, 0.99) && within(r.Persistence, 0, 0.99), where, "lag1 %v and persistence %v are not both from 0 to 0.99", r.Lag1, r.Persistence)
-	l.demand(min(r.Offset, r.WetDayMM, r.WetCV, r.RangeWet, r.RangeCV) > 0, where, "offset_sd_c, wet_day_mm, wet_cv, range_wet and range_cv are not all above 0")
+	l.demand(len(r.SD) == 12 && slices.Min(r.SD) > 0, where,
+		"anomaly_sd_c wants twelve values above 0, January first")
+	l.demand(within(r.Lag1, 0, 0.99) && within(r.Persistence, 0, 0.99), where,
+		"lag1 %v and persistence %v are not both from 0 to 0.99", r.Lag1, r.Persistence)
+	l.demand(min(r.Offset, r.WetDayMM, r.WetCV, r.RangeWet, r.RangeCV) > 0, where,
+		"offset_sd_c, wet_day_mm, wet_cv, range_wet and range_cv are not all above 0")
 	l.demand(r.DaysRatio >= 1, where, "days_ratio %v is below 1", r.DaysRatio)
 	for _, key := range r.Judged {
 		l.demand(hasKey[Region](key), where, "judged: %q is no key of a region", key)
@@ -259,15 +290,18 @@ func (l *loader) checkPractice(p *Practice) {
 		l.demand(ok && share.Value > 0, practiceFile, "split: %s is wanted", part)
 		sum += share.Value
 	}
-	l.demand(math.Abs(sum-1) < sumSlack && len(p.Split) == 5, practiceFile, "split: the five shares sum to %v, not 1", sum)
+	l.demand(math.Abs(sum-1) < sumSlack && len(p.Split) == 5, practiceFile,
+		"split: the five shares sum to %v, not 1", sum)
 	for _, form := range []string{"sawdust", "plug", "thimble"} {
 		l.demand(p.Spawn[form].Low > 0, practiceFile, "spawn: %s is wanted", form)
 	}
 	for _, how := range []string{"hand", "press"} {
 		l.demand(p.Marc[how].Low > 0, practiceFile, "marc_ml_per_g: %s is wanted", how)
 	}
-	l.demand(p.TakeFail.Low > 0 && p.TakeFail.High < 1, practiceFile, "take_fail: %v to %v is no share", p.TakeFail.Low, p.TakeFail.High)
-	l.demand(p.Keeping.Spoils.Value < p.Keeping.Usual.Value, practiceFile, "keeping: the limits do not ascend")
+	l.demand(p.TakeFail.Low > 0 && p.TakeFail.High < 1, practiceFile,
+		"take_fail: %v to %v is no share", p.TakeFail.Low, p.TakeFail.High)
+	l.demand(p.Keeping.Spoils.Value < p.Keeping.Usual.Value, practiceFile,
+		"keeping: the limits do not ascend")
 }
 
 func within(x, low, high float64) bool { return low <= x && x <= high }

@@ -13,7 +13,7 @@ type names struct {
 // FindSpecies returns the species of a name, Latin name or alias. Case,
 // apostrophes, hyphens and spacing do not matter.
 func (s *Set) FindSpecies(name string) (*Species, bool) {
-	i, ok := lookup(s.index.species, name, len(s.Species), func(i int) []string { return s.Species[i].calls() })
+	i, ok := lookup(s.index.species, name, len(s.Species), s.speciesCalls)
 	if !ok {
 		return nil, false
 	}
@@ -35,7 +35,7 @@ func (s *Species) FindStrain(name string) (*Strain, bool) {
 
 // FindWood returns the wood of a name, Latin name or alias.
 func (s *Set) FindWood(name string) (*Wood, bool) {
-	i, ok := lookup(s.index.woods, name, len(s.Woods), func(i int) []string { return s.Woods[i].calls() })
+	i, ok := lookup(s.index.woods, name, len(s.Woods), s.woodCalls)
 	if !ok {
 		return nil, false
 	}
@@ -44,7 +44,7 @@ func (s *Set) FindWood(name string) (*Wood, bool) {
 
 // FindStation returns the station of a key, name or alias.
 func (s *Set) FindStation(keyOrName string) (*Station, bool) {
-	i, ok := lookup(s.index.stations, keyOrName, len(s.Stations), func(i int) []string { return s.Stations[i].calls() })
+	i, ok := lookup(s.index.stations, keyOrName, len(s.Stations), s.stationCalls)
 	if !ok {
 		return nil, false
 	}
@@ -86,6 +86,10 @@ func list[T any](all []T, name func(*T) string) []string {
 	}
 	return out
 }
+
+func (s *Set) speciesCalls(i int) []string { return s.Species[i].calls() }
+func (s *Set) woodCalls(i int) []string    { return s.Woods[i].calls() }
+func (s *Set) stationCalls(i int) []string { return s.Stations[i].calls() }
 
 func (s *Species) calls() []string { return append([]string{s.Name, s.Latin}, s.Aliases...) }
 func (s *Strain) calls() []string  { return append([]string{s.Name}, s.Names...) }

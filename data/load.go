@@ -153,9 +153,11 @@ func (l *loader) readRequirements(s *Set) {
 		strain := exactStrain(s, r.Species, r.Strain)
 		switch {
 		case strain == nil:
-			l.wrong(RequirementFile(), "no strain %q of %q; let the solver write the file anew", r.Strain, r.Species)
+			l.wrong(RequirementFile(), "no strain %q of %q; let the solver write the file anew",
+				r.Strain, r.Species)
 		case r.Solved && !(r.Sigma > 0):
-			l.wrong(RequirementFile(), "%s %s: sigma %v is not above 0; let the solver write the file anew", r.Species, r.Strain, r.Sigma)
+			l.wrong(RequirementFile(), "%s %s: sigma %v is not above 0; let the solver write the file anew",
+				r.Species, r.Strain, r.Sigma)
 		default:
 			strain.Need = r.Requirement
 		}
@@ -175,9 +177,11 @@ func exactStrain(s *Set, species, strain string) *Strain {
 
 // makeIndex enters every name and alias, and finds names that mean two things.
 func (l *loader) makeIndex(s *Set) {
-	s.index.species = l.enter("species", len(s.Species), func(i int) []string { return s.Species[i].calls() })
-	s.index.woods = l.enter(woodsFile, len(s.Woods), func(i int) []string { return s.Woods[i].calls() })
-	s.index.stations = l.enter(stationsFile, len(s.Stations), func(i int) []string { return s.Stations[i].calls() })
+	s.index = names{
+		species:  l.enter("species", len(s.Species), s.speciesCalls),
+		woods:    l.enter(woodsFile, len(s.Woods), s.woodCalls),
+		stations: l.enter(stationsFile, len(s.Stations), s.stationCalls),
+	}
 }
 
 func (l *loader) enter(file string, n int, calls func(int) []string) map[string]int {

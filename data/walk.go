@@ -111,7 +111,9 @@ func sourcedOf(v reflect.Value) []sourced {
 }
 
 // besides are the keys that say something about a value and are none.
-var besides = []string{"quality", "source", "note", "licence", "key", "name", "aliases", "judged", "basis"}
+var besides = []string{
+	"-", "quality", "source", "note", "licence", "key", "name", "aliases", "judged", "basis",
+}
 
 // plainFields lists the fields of a struct that hold values themselves and
 // whose names begin with prefix.
@@ -119,10 +121,9 @@ func plainFields(t reflect.Type, prefix string) []int {
 	var out []int
 	for i := range t.NumField() {
 		f := t.Field(i)
-		if f.Type.Kind() == reflect.Struct || f.Type.Kind() == reflect.Map || !strings.HasPrefix(f.Name, prefix) {
-			continue
-		}
-		if k := tomlKey(f); k == "-" || slices.Contains(besides, k) || prefix != "" && strings.HasSuffix(f.Name, "Quality") || prefix != "" && strings.HasSuffix(f.Name, "Source") {
+		rest, ours := strings.CutPrefix(f.Name, prefix)
+		nested := f.Type.Kind() == reflect.Struct || f.Type.Kind() == reflect.Map
+		if nested || !ours || slices.Contains(besides, tomlKey(f)) || rest == "Quality" || rest == "Source" {
 			continue
 		}
 		out = append(out, i)

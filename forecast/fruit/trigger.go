@@ -30,6 +30,14 @@ func (c Calendar) season(day int) int32 {
 	return int32((c.Start + day - c.Coldest) * 4 / 1461)
 }
 
+// summerOver reports whether half a year has gone since the coldest day: the
+// side of the year on which the autumn lies.
+func (c Calendar) summerOver(day int) bool {
+	const year = 1461 // quarter days
+	since := ((c.Start+day-c.Coldest)*4%year + year) % year
+	return 2*since >= year
+}
+
 // The lengths of the running means, days.
 const (
 	week     = 7
@@ -69,8 +77,8 @@ func NewWatch(f *data.Fruit, pr *data.Practice, growthMin float64) *Watch {
 // Purpose: days on which a flush can start and when it is picked. Equations:
 // band on the week's mean wood temperature; by strain, rain of a week,
 // cooling of the 3-day mean under the 7 days before, or the band alone;
-// autumn species only after the 30-day mean has peaked and sunk below their
-// start temperature; a flush grows by 1/days(T) a day, days(T) linear between
+// autumn species only in the half-year that the autumn lies in, after the
+// 30-day mean has peaked and sunk below their start temperature; a flush grows by 1/days(T) a day, days(T) linear between
 // the band's ends. Parameters: data.Fruit, and of data.Practice TriggerGap,
 // PeakFall, FlushPatience, FlushStops. State: running means. Needs wood
 // temperature from ground, rain from climate. Errors: none.
@@ -81,7 +89,7 @@ func (w *Watch) Next(dst []Trigger, wood ground.Series, air []climate.Day, c Cal
 	for d := range air {
 		w.step(d)
 		block := (c.Start + d) / gap
-		if d < month || block == last || !w.fires(d) {
+		if d < month || block == last || !w.fires(d, c) {
 			continue
 		}
 		last = block
@@ -197,12 +205,12 @@ func (w *Watch) keepPeak(d int) {
 }
 
 // fires reports whether day d can start a flush.
-func (w *Watch) fires(d int) bool {
+func (w *Watch) fires(d int, c Calendar) bool {
 	mean := float64(w.weekT) / 1000 / week
 	if mean < w.f.BandLow.Value || mean > w.f.BandHigh.Value {
 		return false
 	}
-	if w.f.Season == "falling" && !w.pastPeak(d) {
+	if w.f.Season == "falling" && !(c.summerOver(d) && w.pastPeak(d)) {
 		return false
 	}
 	switch w.f.Trigger {

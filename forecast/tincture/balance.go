@@ -221,9 +221,14 @@ func outcome(r yard.Recipe, goods Goods, marc data.Range, lot string, seed uint6
 	}, nil
 }
 
-// fill is the whole bottles that an amount fills; a drop short of the last one
-// by rounding still fills it.
-func fill(ml, bottleML float64) float64 { return math.Floor(ml/bottleML + 1e-9) }
+// scant is the share of a bottle by which the last one may fall short and
+// still count: 2 ml of 100, less than a filling line may be out (27 CFR
+// 19.356 (b) lets 4.5 % pass). Half a litre of tincture and half a litre of
+// decoction make a drop less than a litre, and fill ten bottles of 100 ml.
+const scant = 0.02
+
+// fill is the whole bottles that an amount fills.
+func fill(ml, bottleML float64) float64 { return math.Floor(ml/bottleML + scant) }
 
 // spread is the quantile u of a range whose low, typical and high values are
 // its tenth, half and nine tenths: two halves of normal distributions, joined

@@ -1,0 +1,261 @@
+package fruit
+
+import (
+	"encoding/csv"
+	"math"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"testing"
+
+	"hodaba/data"
+	"hodaba/forecast/climate"
+	"hodaba/forecast/ground"
+	"hodaba/yard"
+	"pgregory.net/rapid"
+)
+
+func load(t testing.TB) *data.Set {
+	t.Helper()
+	set, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set
+}
+
+// series reads a daily series of testdata/weather; the wood follows the air.
+func series(t testing.TB, file string) (air []climate.Day, wood ground.Series) {
+	t.Helper()
+	f, err := os.Open("../../testdata/weather/" + file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rows[1:] {
+		var x [3]float64
+		for i := range x {
+			if x[i], err = strconv.ParseFloat(r[i+1], 64); err != nil {
+				t.Fatal(err)
+			}
+		}
+		air = append(air, climate.Day{TMin: float32(x[0]), TMax: float32(x[1]), Rain: float32(x[2])})
+		wood.Mean = append(wood.Mean, float32((x[0]+x[1])/2))
+		wood.Swing = append(wood.Swing, float32((x[1]-x[0])/2))
+	}
+	return air, wood
+}
+
+var first = yard.NewDate(2012, 1, 1)
+
+// Days on which a week had at least 25 mm of rain and a mean of 10 to 20 °C,
+// their runs and the first days of the first five and the end of the last,
+// counted outside the project on the same open series.
+func TestAgainstRainAndWarmthDays(t *testing.T) {
+	f := &data.Fruit{Trigger: "rain", Season: "any",
+		BandLow: data.Number{Value: 10}, BandHigh: data.Number{Value: 20}, RainMM: data.Number{Value: 25}}
+	for _, row := range []struct {
+		file   string
+		days   int
+		runs   int
+		starts []string
+		last   string
+	}{
+		{"seattle.csv", 179, 36, []string{"2012-04-21", "2012-04-25", "2012-04-30", "2012-05-03", "2012-05-22"}, "2015-12-09"},
+		{"new-york.csv", 145, 22, []string{"2012-04-22", "2012-05-01", "2012-05-21", "2012-06-05", "2012-06-17"}, "2015-12-25"},
+	} {
+		air, wood := series(t, row.file)
+		w := NewWatch(f, &load(t).Practice, 3)
+		w.reset(wood, air)
+		days, before := 0, false
+		var starts []string
+		for d := range air {
+			w.step(d)
+			now := d >= week-1 && w.fires(d, Calendar{})
+			if now {
+				days++
+			}
+			if now && !before {
+				starts = append(starts, (first + yard.Date(d)).String())
+			}
+			before = now
+		}
+		if days != row.days || len(starts) != row.runs {
+			t.Errorf("%s: %d days in %d runs, want %d in %d", row.file, days, len(starts), row.days, row.runs)
+			continue
+		}
+		for i, want := range row.starts {
+			if starts[i] != want {
+				t.Errorf("%s: run %d starts on %s, want %s", row.file, i+1, starts[i], want)
+			}
+		}
+		if got := starts[len(starts)-1]; got != row.last {
+			t.Errorf("%s: last run starts on %s, want %s", row.file, got, row.last)
+		}
+	}
+}
+
+func strain(t testing.TB, species, name string) *data.Strain {
+	t.Helper()
+	sp, ok := load(t).FindSpecies(species)
+	if !ok {
+		t.Fatalf("no %s", species)
+	}
+	st, ok := sp.FindStrain(name)
+	if !ok {
+		t.Fatalf("no %s %s", species, name)
+	}
+	return st
+}
+
+func triggersOf(t testing.TB, st *data.Strain, air []climate.Day, wood ground.Series, start yard.Date) []Trigger {
+	w := NewWatch(&st.Fruit, &load(t).Practice, st.Growth.TMin.Value)
+	return w.Next(nil, wood, air, Calendar{Start: int(start), Coldest: 15})
+}
+
+// Autumn species start only on the falling side of the year, though spring
+// passes through the same band.
+func TestAutumnSpeciesStayInAutumn(t *testing.T) {
+	air, wood := series(t, "new-york.csv")
+	for _, species := range []string{"lion's mane", "maitake", "nameko"} {
+		st := strain(t, species, "")
+		spring, autumn := 0, 0
+		for _, trig := range triggersOf(t, st, air, wood, first) {
+			switch m := (first + yard.Date(trig.Start)).Month(); {
+			case m >= 3 && m <= 6:
+				spring++
+			case m >= 8:
+				autumn++
+			}
+		}
+		if autumn < 8 || spring > 0 {
+			t.Errorf("%s: %d triggers in spring, %d in autumn", species, spring, autumn)
+		}
+		// Planted fault: with the band alone, spring fires as well.
+		band := *st
+		band.Fruit.Season = "any"
+		spring = 0
+		for _, trig := range triggersOf(t, &band, air, wood, first) {
+			if m := (first + yard.Date(trig.Start)).Month(); m >= 3 && m <= 6 {
+				spring++
+			}
+		}
+		if spring < 8 {
+			t.Errorf("%s: the band alone gives only %d triggers in spring; the test could not fail", species, spring)
+		}
+	}
+}
+
+// A longer past changes no trigger.
+func TestTriggersFromAnyBeginning(t *testing.T) {
+	air, wood := series(t, "seattle.csv")
+	const cut = 303
+	for _, species := range []string{"shiitake", "lion's mane", "reishi", "oyster", "turkey tail"} {
+		st := strain(t, species, "")
+		long := triggersOf(t, st, air, wood, first)
+		short := triggersOf(t, st, air[cut:], ground.Series{Mean: wood.Mean[cut:], Swing: wood.Swing[cut:]}, first+cut)
+		i := after(long, cut+halfYear+month)
+		j := after(short, halfYear+month)
+		if len(long)-i != len(short)-j {
+			t.Fatalf("%s: %d triggers after a long past, %d after a short one", species, len(long)-i, len(short)-j)
+		}
+		for k := range long[i:] {
+			a, b := long[i+k], short[j+k]
+			if a.Start != b.Start+cut || a.Pick != b.Pick+cut || a.PickWarm-a.StartWarm != b.PickWarm-b.StartWarm {
+				t.Fatalf("%s: %+v after a long past, %+v after a short one", species, a, b)
+			}
+		}
+	}
+}
+
+// No cohort is picked before it is through, before a trigger, or before it
+// has rested; brackets come once a season.
+func TestWalkLaws(t *testing.T) {
+	air, wood := series(t, "seattle.csv")
+	all := map[string][]Trigger{}
+	strains := map[string]*data.Strain{}
+	for _, n := range []string{"shiitake", "reishi", "lion's mane"} {
+		strains[n] = strain(t, n, "")
+		all[n] = triggersOf(t, strains[n], air, wood, first)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		name := rapid.SampledFrom([]string{"shiitake", "reishi", "lion's mane"}).Draw(t, "species")
+		f := &strains[name].Fruit
+		ready := make([]int32, 3)
+		for i := range ready {
+			ready[i] = int32(rapid.IntRange(0, 1400).Draw(t, "ready"))
+			if rapid.IntRange(0, 5).Draw(t, "never") == 0 {
+				ready[i] = Never
+			}
+		}
+		flushes := Walk(nil, f, all[name], nil, ready, rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1)))
+		last := map[int]int32{}
+		for _, fl := range flushes {
+			if fl.Day < ready[fl.Cohort] {
+				t.Fatalf("picked on day %d, through on day %d", fl.Day, ready[fl.Cohort])
+			}
+			if was, ok := last[fl.Cohort]; ok && fl.Day <= was {
+				t.Fatalf("picked on day %d after day %d", fl.Day, was)
+			}
+			if was, ok := last[fl.Cohort]; ok && f.Season == "once" && fl.Day-was < 120 {
+				t.Fatalf("a bracket twice within %d days", fl.Day-was)
+			}
+			last[fl.Cohort] = fl.Day
+		}
+	})
+}
+
+// A soak brings a flush only to strains that can be forced.
+func TestSoak(t *testing.T) {
+	air, wood := series(t, "seattle.csv")
+	count := func(species, class string) int {
+		st := strain(t, species, class)
+		w := NewWatch(&st.Fruit, &load(t).Practice, st.Growth.TMin.Value)
+		c := Calendar{Start: int(first), Coldest: 15}
+		w.Next(nil, wood, air, c)
+		s, ok := w.Soaked(550, c) // early July 2013
+		if !ok {
+			return 0
+		}
+		if s.Pick-s.Start < 5 || s.Pick-s.Start > 30 {
+			t.Errorf("%s: picked %d days after the soak", species, s.Pick-s.Start)
+		}
+		n := 0
+		for seed := range uint64(50) {
+			n += len(Walk(nil, &st.Fruit, nil, []Trigger{s}, []int32{0, 0}, rand.New(rand.NewPCG(seed, 1))))
+		}
+		return n
+	}
+	if n := count("shiitake", "wide-range"); n == 0 {
+		t.Error("a soak in July brings nothing from wide-range shiitake")
+	}
+	if n := count("oyster", ""); n != 0 {
+		t.Errorf("a soak brings %d flushes from oyster, which cannot be forced", n)
+	}
+}
+
+// A flush in constant warmth takes the days of the band's end.
+func TestDaysToPicking(t *testing.T) {
+	st := strain(t, "shiitake", "wide-range")
+	for _, row := range []struct{ t, days float64 }{
+		{st.Fruit.BandHigh.Value, st.Fruit.DaysWarm.Value}, {st.Fruit.BandLow.Value, st.Fruit.DaysCool.Value},
+	} {
+		air := make([]climate.Day, 200)
+		wood := ground.Series{Mean: make([]float32, 200), Swing: make([]float32, 200)}
+		for i := range air {
+			air[i] = climate.Day{TMin: float32(row.t), TMax: float32(row.t), Rain: 10}
+			wood.Mean[i] = float32(row.t)
+		}
+		ts := triggersOf(t, st, air, wood, first)
+		if len(ts) == 0 {
+			t.Fatalf("no trigger at %g °C", row.t)
+		}
+		if got := float64(ts[0].Pick - ts[0].Start); math.Abs(got-row.days) > 1 {
+			t.Errorf("at %g °C picked after %g days, want %g", row.t, got, row.days)
+		}
+	}
+}
