@@ -42,7 +42,12 @@ type Generator struct {
 	fresh  float64 // √(1 − lag²)
 	half   float64 // standard deviation of the half-year's offset, °C
 	keep   float64 // persistence of wet and dry
+	spread float64 // coefficient of variation of the daily range
 }
+
+// leastSpan is the share of its normal under which the daily range does not
+// fall.
+const leastSpan = 0.15
 
 // dayNormal is what the chain needs of one day of the year.
 type dayNormal struct {
@@ -55,7 +60,6 @@ type dayNormal struct {
 	spanWet     float64 // of span
 	spanDry     float64
 	shape, rate float64 // of the gamma amount above 1 mm
-	spanLog     float64 // sd of the logarithm of the range
 }
 
 // NewGenerator prepares the weather of a site. The anchor is the day from
@@ -63,7 +67,7 @@ type dayNormal struct {
 func NewGenerator(s *Site, anchor yard.Date) (*Generator, error) {
 	g := &Generator{
 		site: s, anchor: anchor, lag: s.Region.Lag1, fresh: math.Sqrt(1 - s.Region.Lag1*s.Region.Lag1),
-		half: s.Region.Offset, keep: s.Region.Persistence,
+		half: s.Region.Offset, keep: s.Region.Persistence, spread: s.Region.RangeCV,
 	}
 	lo, err := Course(s.TMin)
 	if err != nil {
@@ -97,7 +101,7 @@ func NewGenerator(s *Site, anchor yard.Date) (*Generator, error) {
 func (g *Generator) rainOf(m int) dayNormal {
 	s, r := g.site, g.site.Region
 	w := s.WetDays[m] / float64(monthLength[m])
-	n := dayNormal{spanWet: 1, spanDry: 1, spanLog: math.Sqrt(math.Log1p(r.RangeCV * r.RangeCV))}
+	n := dayNormal{spanWet: 1, spanDry: 1}
 	if w <= 0 {
 		return n
 	}
@@ -158,7 +162,7 @@ func (w *walk) run(i, end, by int, purpose string, z float64, wet bool) {
 		n := &g.normal[w.index[i]]
 		z = g.lag*z + g.fresh*rnd.NormFloat64()
 		wet = rnd.Float64() < n.after(wet)
-		shape := math.Exp(n.spanLog*rnd.NormFloat64() - n.spanLog*n.spanLog/2)
+		shape := max(1+g.spread*rnd.NormFloat64(), leastSpan)
 		base := n.mean + g.site.Warmer(yard.Date(w.from+i)) + w.offsetOf(i)
 		if w.known != nil && w.known[i] {
 			// The anomaly carries on from what was measured.

@@ -1,7 +1,7 @@
 package fruit
 
 import (
-	"math"
+	"slices"
 
 	"hodaba/data"
 	"hodaba/forecast/climate"
@@ -63,6 +63,7 @@ type Watch struct {
 	weekRain  int64
 	monthMean []float32
 	warm      []int32 // days above the growth minimum up to and with a day
+	size      []int64 // growth of a flush up to and with a day
 	peak      []int32 // days in falling order of their 30-day mean: the front is the highest of the last halfYear days
 }
 
@@ -114,17 +115,26 @@ func (w *Watch) reset(wood ground.Series, air []climate.Day) {
 	if cap(w.warm) < n {
 		w.warm, w.monthMean = make([]int32, n), make([]float32, n)
 		w.milli, w.centi = make([]int32, n), make([]int32, n)
+		w.size = make([]int64, n)
 	}
 	w.warm, w.monthMean, w.milli, w.centi = w.warm[:n], w.monthMean[:n], w.milli[:n], w.centi[:n]
+	w.size = w.size[:n]
+	w.grow()
 	warm, limit := int32(0), float32(w.growthMin)
 	for d, t := range wood.Mean {
 		if t > limit {
 			warm++
 		}
 		w.warm[d] = warm
-		w.milli[d] = int32(math.Round(float64(t) * 1000))
-		w.centi[d] = int32(math.Round(float64(air[d].Rain) * 100))
+		w.milli[d] = nearest(t * 1000)
+		w.centi[d] = nearest(air[d].Rain * 100)
 	}
+}
+
+// nearest is the nearest whole number.
+func nearest(x float32) int32 {
+	const up = 1 << 22 // makes the number positive, so that cutting off rounds
+	return int32(float64(x)+up+0.5) - up
 }
 
 // Soaked is the trigger of a soak that ends on day d of the weather last
@@ -149,22 +159,35 @@ func (w *Watch) Soaked(d int, c Calendar) (t Trigger, ok bool) {
 
 // grown is the day on which a flush that starts on day d can be picked.
 func (w *Watch) grown(d int) (int, bool) {
+	limit := min(d+int(w.pr.FlushPatience.Value*w.f.DaysCool.Value), len(w.size)-1)
+	ripe := w.size[d] + wholeFlush
+	i, found := slices.BinarySearch(w.size[d+1:limit+1], ripe)
+	if !found && d+1+i > limit {
+		return 0, false
+	}
+	return d + 1 + i, true
+}
+
+// wholeFlush is a ripe flush in the whole numbers in which its growth is
+// summed, so that sums do not depend on where they began.
+const wholeFlush = 1 << 40
+
+// grow sums what a flush would grow from day to day.
+func (w *Watch) grow() {
 	low, high := w.f.BandLow.Value, w.f.BandHigh.Value
 	slow, fast := w.f.DaysCool.Value, w.f.DaysWarm.Value
-	limit := min(d+int(w.pr.FlushPatience.Value*slow), len(w.wood.Mean)-1)
-	done := 0.0
-	for i := d + 1; i <= limit; i++ {
-		t := float64(w.wood.Mean[i])
-		x := min(max((t-low)/(high-low), 0), 1)
-		rate := 1 / (slow + (fast-slow)*x)
+	perDegree := (fast - slow) / (high - low)
+	stops := w.pr.FlushStops.Value
+	sum := int64(0)
+	for i, t32 := range w.wood.Mean {
+		t := float64(t32)
+		rate := wholeFlush / (slow + perDegree*(min(max(t, low), high)-low))
 		if t < low {
-			rate *= max(0, 1-(low-t)/w.pr.FlushStops.Value)
+			rate *= max(0, 1-(low-t)/stops)
 		}
-		if done += rate; done >= 1 {
-			return i, true
-		}
+		sum += int64(rate)
+		w.size[i] = sum
 	}
-	return 0, false
 }
 
 // step moves the running sums on to day d.

@@ -8,21 +8,21 @@ import "math"
 // the analytic damping e^(−z/d), d = √(2κ/ω), ω = 2π per day (Carslaw &
 // Jaeger, Conduction of Heat in Solids, 1959, section 2.6, from memory).
 type soil struct {
-	depth  float64   // m, of the log's middle
-	kappa  float64   // m²/s
-	z      []float64 // node depths; z[0] = 0 is the surface
-	lower  []float64 // of the tridiagonal matrix
-	factor []float64 // eliminated upper diagonal
-	pivot  []float64
-	below  int     // node at or above depth
-	share  float64 // weight of the node beneath it
-	daily  float64 // share of the daily swing at depth
+	depth   float64   // m, of the log's middle
+	kappa   float64   // m²/s
+	z       []float64 // node depths; z[0] = 0 is the surface
+	lower   []float64 // of the tridiagonal matrix
+	factor  []float64 // eliminated upper diagonal
+	inverse []float64 // of the pivots
+	below   int       // node at or above depth
+	share   float64   // weight of the node beneath it
+	daily   float64   // share of the daily swing at depth
 }
 
 const (
 	soilBottom = 9.0   // m: more than four damping depths of the year
-	soilFirst  = 0.03  // m, thickness of the first layer
-	soilGrowth = 1.3   // from layer to layer
+	soilFirst  = 0.04  // m, thickness of the first layer
+	soilGrowth = 1.4   // from layer to layer
 	secondsDay = 86400 // s
 )
 
@@ -51,7 +51,7 @@ func DampingDepth(kappa, days float64) float64 {
 // nodes beneath the surface.
 func (s *soil) eliminate() {
 	n := len(s.z)
-	s.lower, s.factor, s.pivot = make([]float64, n), make([]float64, n), make([]float64, n)
+	s.lower, s.factor, s.inverse = make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := 1; i < n; i++ {
 		up := s.z[i] - s.z[i-1]
 		down, width := 0.0, up
@@ -69,22 +69,23 @@ func (s *soil) eliminate() {
 		if i > 1 {
 			pivot -= a * s.factor[i-1]
 		}
-		s.pivot[i] = pivot
+		s.inverse[i] = 1 / pivot
 		s.factor[i] = c / pivot
 	}
 }
 
 // advance moves the column one day on under a surface temperature.
 func (s *soil) advance(t []float64, surface float64) {
-	n := len(t)
+	lower, inverse, factor := s.lower[:len(t)], s.inverse[:len(t)], s.factor[:len(t)]
 	t[0] = surface
 	prev := surface
-	for i := 1; i < n; i++ {
-		t[i] = (t[i] + s.lower[i]*prev) / s.pivot[i]
-		prev = t[i]
+	for i := 1; i < len(t); i++ {
+		prev = (t[i] + lower[i]*prev) * inverse[i]
+		t[i] = prev
 	}
-	for i := n - 2; i >= 1; i-- {
-		t[i] += s.factor[i] * t[i+1]
+	for i := len(t) - 2; i >= 1; i-- {
+		prev = t[i] + factor[i]*prev
+		t[i] = prev
 	}
 }
 

@@ -276,11 +276,17 @@ func (p *planner) followFrom(w *want, l *placing, start yard.Date) (by yard.Date
 	return quantile(days, p.terms.Confidence), float64(onTime) / float64(len(p.follow))
 }
 
-// book enters a placing in the books.
+// book enters a placing in the books. A batch without a date takes its goods
+// where it comes to start, being first in the order, but keeps no jar or pot
+// from those that have one.
 func (p *planner) book(w *want, l *placing) {
+	following := w.pace
+	if l.start == 0 {
+		following.jars, following.pot = 0, false
+	}
 	for d := range p.soonest {
 		enter(&p.soonest[d], w.pace, l.soonest[d])
-		enter(&p.follow[d], w.pace, l.follow[d])
+		enter(&p.follow[d], following, l.follow[d])
 	}
 	enter(&p.printed, w.pace, begin{start: l.start, strain: l.strain})
 }

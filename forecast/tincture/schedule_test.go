@@ -246,8 +246,11 @@ func TestJointChanceIsNotTheProduct(t *testing.T) {
 		if a != 0.8 || b != 0.8 || plan.Holds != c.holds {
 			t.Errorf("%s: chances %g and %g, all holds %g, want %g", c.name, a, b, plan.Holds, c.holds)
 		}
-		if product := a * b; near(plan.Holds, product, 0.01) {
-			t.Errorf("%s: %g is the product of the chances", c.name, product)
+		if !near(plan.Holds, holds(plan, c.stock), 1e-9) {
+			t.Errorf("%s: all holds %g, the stock says %g", c.name, plan.Holds, holds(plan, c.stock))
+		}
+		if product := a * b; near(product, holds(plan, c.stock), 0.01) { // planted in place of Holds
+			t.Errorf("%s: the product of the chances would not be caught", c.name)
 		}
 		t.Logf("fail %s: %g and %g alone, %g both; the product would be %.2f", c.name, a, b, plan.Holds, a*b)
 	}
