@@ -46,8 +46,9 @@ type run struct {
 type setting struct {
 	strain   *data.Strain
 	place    ground.Place
-	from     int // first day of the weather it is needed for
-	skip     int // days of the weather before what is read for it
+	like     *setting // has the same response at the same place, and its sums
+	from     int      // first day of the weather it is needed for
+	skip     int      // days of the weather before what is read for it
 	response *growth.Response
 	sums     [][]float32       // by draw: growing days up to and with a day, from from on
 	triggers [][]fruit.Trigger // by draw
@@ -243,7 +244,27 @@ func (r *run) makeSettings() error {
 		}
 		t.setting = s
 	}
+	r.shareSums()
 	return nil
+}
+
+// shareSums lets strains that grow alike at one place share their sums, from
+// the oldest pile of all on.
+func (r *run) shareSums() {
+	for i, s := range r.settings {
+		for _, t := range r.settings[:i] {
+			if t.like == nil && !s.place.Buried && t.place == s.place && t.response == s.response {
+				s.like = t
+				s.from, t.from = min(s.from, t.from), min(s.from, t.from)
+				break
+			}
+		}
+	}
+	for _, s := range r.settings {
+		if s.like != nil {
+			s.from = s.like.from
+		}
+	}
 }
 
 // Radii of logs, cm, to which a pile's is rounded: the lag of a log hardly

@@ -31,9 +31,9 @@ type sky struct {
 	air    []climate.Day
 	models []*ground.Model
 	wood   []*ground.Series // by setting; settings at one place share theirs
+	days   []*fruit.Days    // likewise
 	fresh  []bool           // the setting is the first at its place
 	watch  []*fruit.Watch
-	sum    []float32
 }
 
 func newSky(r *run) *sky {
@@ -45,10 +45,12 @@ func newSky(r *run) *sky {
 			at[s.place] = i
 			w.models = append(w.models, ground.NewModel(s.place, &r.data.Practice))
 			w.wood = append(w.wood, &ground.Series{})
+			w.days = append(w.days, &fruit.Days{})
 			w.fresh = append(w.fresh, true)
 		} else {
 			w.models = append(w.models, w.models[first])
 			w.wood = append(w.wood, w.wood[first])
+			w.days = append(w.days, w.days[first])
 			w.fresh = append(w.fresh, false)
 		}
 		w.watch = append(w.watch, fruit.NewWatch(&s.strain.Fruit, &r.data.Practice, s.strain.Growth.TMin.Value))
@@ -56,26 +58,37 @@ func newSky(r *run) *sky {
 	return w
 }
 
-// draw makes one draw of weather and reads it for every setting. Each
-// setting reads from a fixed time before its oldest pile on.
+// draw makes one draw of weather and reads it for every setting. What is read
+// for a setting begins at a fixed time before its oldest pile.
 func (w *sky) draw(n int) {
 	r := w.r
 	r.source.Fill(w.air, nil, r.start, n, r.seed)
 	for i, s := range r.settings {
 		skip := s.skip
-		air := w.air[skip:]
-		wood := w.wood[i]
+		wood, days := w.wood[i], w.days[i]
 		if w.fresh[i] {
-			w.models[i].Fill(wood, air, r.start+yard.Date(skip))
+			w.models[i].Fill(wood, w.air[skip:], r.start+yard.Date(skip))
+			days.Read(*wood, w.air[skip:])
 		}
-		w.sum = resize(w.sum, len(air))
-		s.response.Sum(w.sum, *wood, int(r.today)-skip)
-		s.sums[n] = append([]float32(nil), w.sum[s.from-skip:]...)
+		w.grow(s, wood, n)
 		calendar := r.calendarDays
 		calendar.Start += skip
-		s.triggers[n] = shift(w.watch[i].Next(nil, *wood, air, calendar), skip)
+		s.triggers[n] = shift(w.watch[i].Next(nil, days, s.from-skip, calendar), skip)
 		w.soak(i, n, skip, calendar)
 	}
+}
+
+// grow sums the growing days of a setting, or takes them from the one before
+// it that has the same response at the same place.
+func (w *sky) grow(s *setting, wood *ground.Series, n int) {
+	if s.like != nil {
+		s.sums[n] = s.like.sums[n]
+		return
+	}
+	days := ground.Series{Mean: wood.Mean[s.from-s.skip:], Swing: wood.Swing[s.from-s.skip:]}
+	sum := make([]float32, len(days.Mean))
+	s.response.Sum(sum, days, int(w.r.today)-s.from)
+	s.sums[n] = sum
 }
 
 // soak lists the planned soaks of the piles of a setting.
@@ -117,11 +130,4 @@ func (r *run) summarise(s *setting) {
 	}
 	s.year = year / float64(len(s.sums))
 	s.barren = float64(barren) / float64(len(s.sums))
-}
-
-func resize(x []float32, n int) []float32 {
-	if cap(x) < n {
-		return make([]float32, n)
-	}
-	return x[:n]
 }

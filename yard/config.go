@@ -7,11 +7,14 @@ type Config struct {
 	Format   int
 	Name     string
 	US       bool // units = "us"
+	Farm     Farm
 	Site     Site
 	Places   []Place
 	Own      []OwnSpecies
 	Measures map[string]Quantity
 	Drier    Drier
+	Cold     Cold
+	Soak     Soak
 	Kitchen  Kitchen
 	Working  Working
 	Expected []Inflow
@@ -20,15 +23,41 @@ type Config struct {
 	// Confidence is the chance at which dates are printed, a fraction; 0.8
 	// where the grower says nothing.
 	Confidence float64
+	Targets    []Target // what a year shall bring
+}
+
+// Farm is what is printed on records.
+type Farm struct{ Name, Address, Area, OrganicRef string }
+
+// Cold is the cold store. Zero values: not said.
+type Cold struct {
+	HoldsKG float64 // fresh
+	Days    float64 // that a picked mushroom is kept there
+}
+
+// Soak is how logs are soaked. Zero values: not said.
+type Soak struct {
+	TankLogs   int
+	CycleWeeks float64
+	Hours      float64
+	First      string // "after a year" or "after the first flush"
+}
+
+// Target is what a year shall bring: of one species, or of all where Species
+// is "".
+type Target struct {
+	Year    int
+	Species string
+	Amount  Quantity
 }
 
 // Site is where the yard lies.
 type Site struct {
-	Station    string // key of an embedded station; "" where Normals are given
-	Latitude   float64
-	Longitude  float64
+	Station    string  // key of an embedded station; "" where Normals are given
+	Latitude   float64 // degrees north; that of the station where not given, else NaN
+	Longitude  float64 // degrees east; that of the station where not given, else NaN
 	Elevation  float64 // m; NaN where not given
-	Shade      float64 // percent
+	Shade      float64 // percent; 80 where not given
 	Exposure   string
 	Warming    float64 // °C per decade since the middle of the normals' period
 	WarmingSet bool
@@ -46,7 +75,7 @@ type Normals struct {
 // Place is a part of the yard with a shade of its own.
 type Place struct {
 	Name  string
-	Shade float64 // percent
+	Shade float64 // percent; that of the site where not given
 	Cover string  // "", "open", "fleece", "shelter", …
 	Water string
 }

@@ -42,7 +42,7 @@ func (c *Corrected) Apply(*State, *Entry, *data.Set) []Problem { return nil }
 // corrected reads a correction and, in the same table, the right entry.
 func (t *table) corrected(k *kind, c *Corrected, e *Entry) Event {
 	t.values(k, c)
-	known := append(k.keyNames(), "written", "entry")
+	known := slices.Clone(k.known)
 	right := kindOf(c.Of)
 	switch {
 	case t.unusable:

@@ -2,7 +2,6 @@ package yard
 
 import (
 	"bytes"
-	"regexp"
 	"strings"
 )
 
@@ -23,17 +22,29 @@ type cutter struct {
 	line int
 }
 
-// headerForm is what can only be a table header, rightly written or not: no
-// value of an array begins with a bare word, except the four it leaves out.
-var headerForm = regexp.MustCompile(`^[ \t]*\[\[?[ \t]*[A-Za-z_]`)
-var valueForm = regexp.MustCompile(`^[ \t]*\[\[?[ \t]*(true|false|inf|nan)\b`)
-
+// isHeader reports whether a line can only be a table header, rightly written
+// or not: no value of an array begins with a bare word, except four.
 func isHeader(line []byte) bool {
-	if !bytes.ContainsRune(line[:min(len(line), 40)], '[') {
+	rest := bytes.TrimLeft(line, " \t")
+	if len(rest) == 0 || rest[0] != '[' {
 		return false
 	}
-	return headerForm.Match(line) && !valueForm.Match(line)
+	rest = bytes.TrimLeft(bytes.TrimPrefix(rest[1:], []byte("[")), " \t")
+	if len(rest) == 0 || !isLetter(rest[0]) {
+		return false
+	}
+	word := rest
+	if end := bytes.IndexFunc(rest, func(r rune) bool { return r > 127 || !isLetter(byte(r)) }); end >= 0 {
+		word = rest[:end]
+	}
+	switch string(word) {
+	case "true", "false", "inf", "nan":
+		return false
+	}
+	return true
 }
+
+func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_' }
 
 // next returns the next piece; ok is false at the end.
 func (c *cutter) next() (p piece, ok bool) {

@@ -2,6 +2,7 @@ package yard
 
 import (
 	"fmt"
+	"slices"
 
 	"hodaba/data"
 )
@@ -41,11 +42,18 @@ func (h *Harvested) fields() []any {
 	return []any{&h.Pile, &h.Piles, &h.Species, &h.Logs, &h.Fresh, &h.Eaten, &h.Lot}
 }
 
+// all are the piles named, each once.
 func (h *Harvested) all() []string {
-	if h.Pile == "" {
-		return h.Piles
+	if len(h.Piles) == 0 && h.Pile != "" {
+		return []string{h.Pile}
 	}
-	return append([]string{h.Pile}, h.Piles...)
+	var out []string
+	for _, name := range append([]string{h.Pile}, h.Piles...) {
+		if name != "" && !slices.ContainsFunc(out, func(o string) bool { return folded(o) == folded(name) }) {
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 func (h *Harvested) names() (piles, begins []string) { return h.all(), nil }
@@ -73,6 +81,9 @@ func (h *Harvested) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		if p == nil {
 			pick.Piles = append(pick.Piles, name)
 			continue
+		}
+		if slices.Contains(pick.Piles, p.Name) {
+			continue // named by name and by code
 		}
 		pick.Piles = append(pick.Piles, p.Name)
 		if pick.Species == "" {

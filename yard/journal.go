@@ -204,9 +204,8 @@ func (t *table) unknownKind(name string) {
 
 // common reads the keys that every entry may carry.
 func (t *table) common(e *Entry) {
-	for i := range commonKeys {
+	for i, to := range []any{nil, &e.By, &e.Hours, &e.People, &e.Note, &e.Place} { // in the order of commonKeys
 		k := &commonKeys[i]
-		to := map[string]any{"by": &e.By, "hours": &e.Hours, "people": &e.People, "note": &e.Note, "place": &e.Place}[k.Name]
 		if v, ok := t.vals[k.Name]; ok && to != nil {
 			if err := t.put(k, v, to); err != nil {
 				t.fail(k.Name, err)
@@ -262,7 +261,7 @@ func (t *table) event(k *kind, e *Entry) Event {
 		return t.corrected(k, c, e)
 	}
 	t.values(k, ev)
-	t.unknown(append(k.keyNames(), "written", "entry"))
+	t.unknown(k.known)
 	return ev
 }
 

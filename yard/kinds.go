@@ -80,7 +80,8 @@ type KindInfo struct {
 // kind is everything about one kind of event; each stands in its own file.
 type kind struct {
 	KindInfo
-	make func() readable
+	make  func() readable
+	known []string // names of the keys that may stand in a table of this kind
 }
 
 // readable is an event that says into which variables its keys are read.
@@ -110,6 +111,7 @@ func init() {
 				k.Keys = append(k.Keys, c)
 			}
 		}
+		k.known = append(k.keyNames(), "written", "entry")
 	}
 }
 

@@ -50,6 +50,9 @@ func decode(text string) (vals map[string]any, line int, err error) {
 	if len(text) > longestTable {
 		return nil, 1, mistake{"this table is too long to be one entry", "look for a quote that is not closed"}
 	}
+	if vals, ok := plainTable(text); ok {
+		return vals, 0, nil
+	}
 	_, err = toml.Decode(text, &vals)
 	if err == nil {
 		return vals, 0, nil

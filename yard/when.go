@@ -123,6 +123,13 @@ func (w When) TOML() string {
 
 func whenOf(v any) (When, error) {
 	switch v := v.(type) {
+	case Date:
+		if y := v.Year(); y >= firstYear && y <= lastYear {
+			return On(v), nil
+		}
+		return ParseWhen(v.String())
+	case Moment:
+		return ParseWhen(string(v[:10]))
 	case time.Time:
 		if v.Location().String() == "time-local" {
 			return When{}, mistake{"a time of day is not a day", whenRemedy}
@@ -143,6 +150,8 @@ func MomentOf(t time.Time) Moment { return Moment(t.Format("2006-01-02T15:04:05"
 func momentOf(v any) (Moment, error) {
 	const remedy = "write it as 2026-04-12T18:02:00"
 	switch v := v.(type) {
+	case Moment:
+		return v, nil
 	case time.Time:
 		if v.Location().String() == "time-local" {
 			return "", mistake{"a time of day is not a moment", remedy}

@@ -70,12 +70,17 @@ func TestAgainstRainAndWarmthDays(t *testing.T) {
 	} {
 		air, wood := series(t, row.file)
 		w := NewWatch(f, &load(t).Practice, 3)
-		w.reset(wood, air)
+		var all Days
+		all.Read(wood, air)
+		w.read(&all, 0)
 		days, before := 0, false
 		var starts []string
 		for d := range air {
-			w.step(d)
-			now := d >= week-1 && w.fires(d, Calendar{})
+			now := false
+			if d >= week-1 {
+				warmth := all.warmth(d, week)
+				now = warmth >= w.low && warmth <= w.high && w.fires(d, Calendar{})
+			}
 			if now {
 				days++
 			}
@@ -113,8 +118,10 @@ func strain(t testing.TB, species, name string) *data.Strain {
 }
 
 func triggersOf(t testing.TB, st *data.Strain, air []climate.Day, wood ground.Series, start yard.Date) []Trigger {
+	var days Days
+	days.Read(wood, air)
 	w := NewWatch(&st.Fruit, &load(t).Practice, st.Growth.TMin.Value)
-	return w.Next(nil, wood, air, Calendar{Start: int(start), Coldest: 15})
+	return w.Next(nil, &days, 0, Calendar{Start: int(start), Coldest: 15})
 }
 
 // Autumn species start only on the falling side of the year, though spring
@@ -158,8 +165,8 @@ func TestTriggersFromAnyBeginning(t *testing.T) {
 		st := strain(t, species, "")
 		long := triggersOf(t, st, air, wood, first)
 		short := triggersOf(t, st, air[cut:], ground.Series{Mean: wood.Mean[cut:], Swing: wood.Swing[cut:]}, first+cut)
-		i := after(long, cut+halfYear+month)
-		j := after(short, halfYear+month)
+		i := after(long, cut+Settled)
+		j := after(short, Settled)
 		if len(long)-i != len(short)-j {
 			t.Fatalf("%s: %d triggers after a long past, %d after a short one", species, len(long)-i, len(short)-j)
 		}
@@ -216,7 +223,9 @@ func TestSoak(t *testing.T) {
 		st := strain(t, species, class)
 		w := NewWatch(&st.Fruit, &load(t).Practice, st.Growth.TMin.Value)
 		c := Calendar{Start: int(first), Coldest: 15}
-		w.Next(nil, wood, air, c)
+		var days Days
+		days.Read(wood, air)
+		w.Next(nil, &days, 0, c)
 		s, ok := w.Soaked(550, c) // early July 2013
 		if !ok {
 			return 0

@@ -22,7 +22,7 @@ type soil struct {
 const (
 	soilBottom = 9.0   // m: more than four damping depths of the year
 	soilFirst  = 0.04  // m, thickness of the first layer
-	soilGrowth = 1.4   // from layer to layer
+	soilGrowth = 1.5   // from layer to layer
 	secondsDay = 86400 // s
 )
 

@@ -61,8 +61,8 @@ func Example() {
 		10*plan.Holds, plan.Batches[0].Bottles.P50, plan.Batches[0].ABV.P50)
 	// Output:
 	// WJ-26-01 start 2026-06-01 (10 times in 10), shake until 2026-06-15, strain and blend 2026-06-22, bottle 2026-06-23
-	// WJ-26-02 start 2026-08-28 (8 times in 10), shake until 2026-09-11, strain and blend 2026-09-18, bottle 2026-09-21
-	// all of it holds 8 times in 10; a batch fills 6 bottles of 24.3 % by volume
+	// WJ-26-02 start 2026-09-01 (8 times in 10), shake until 2026-09-15, strain and blend 2026-09-22, bottle 2026-09-23
+	// all of it holds 8 times in 10; a batch fills 6 bottles of 24.5 % by volume
 }
 
 // Spirit of 40 % blended 1:1 ends below 20 % by volume: the water in 100 g of

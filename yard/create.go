@@ -1,0 +1,176 @@
+package yard
+
+import (
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"strings"
+)
+
+// Answers are what a new yard is made from. NaN stands for a number, and ""
+// for a word, that nobody said.
+type Answers struct {
+	Name      string
+	US        bool // US customary units
+	Station   string
+	Latitude  float64 // degrees north
+	Longitude float64 // degrees east
+	Elevation float64 // m
+	Shade     float64 // percent
+	Country   string  // two letters, for its holidays
+	Recipes   string  // text of recipes.toml; a remark where empty
+}
+
+// Create makes a new yard in a folder on the disk, which is made if it is
+// missing. A folder that holds anything but hidden files is refused, and
+// nothing in it is touched.
+func Create(dir string, a Answers) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return mistake{dir + " is a file, not a folder", "name another folder"}
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("making the folder of the yard: %w", err)
+	}
+	return create(OnDisk(dir), dir, a)
+}
+
+// CreateIn is Create for files that need not lie on a disk.
+func CreateIn(files Files, a Answers) error { return create(files, "the folder", a) }
+
+func create(files Files, dir string, a Answers) error {
+	list, err := fs.ReadDir(files, ".")
+	if err != nil {
+		return fmt.Errorf("looking into %s: %w", dir, err)
+	}
+	for _, e := range list {
+		switch {
+		case e.Name() == YardFile:
+			return mistake{dir + " is a yard already", "record in it, or name another folder"}
+		case !strings.HasPrefix(e.Name(), "."):
+			return mistake{fmt.Sprintf("%s holds something else already, such as %s", dir, e.Name()), "name a new folder, or an empty one"}
+		}
+	}
+	recipes := a.Recipes
+	if recipes == "" {
+		recipes = noRecipes
+	}
+	for _, file := range []struct{ name, text string }{
+		{JournalFile, journalHead}, {RecipesFile, strings.TrimLeft(recipes, "\n")}, {YardFile, a.yardText()},
+	} {
+		if err := files.Replace(file.name, []byte(file.text)); err != nil {
+			return fmt.Errorf("writing %s: %w", file.name, err)
+		}
+	}
+	return nil
+}
+
+const journalHead = `# What happened in the yard, one table for each event. The program only ever
+# writes at the end; mend by hand what is wrong, and it stays as you leave it.
+`
+
+const noRecipes = `# Tincture recipes, one [[recipe]] each with its [[recipe.ingredient]] tables.
+# Those that stand first are served first.
+#
+# [[recipe]]
+# name = "one mushroom"
+# jars = 2
+# spirit_per_jar = "500 ml"
+# spirit_abv_percent = 40
+# macerate_days = [14, 42]
+# shake_days = 14
+# method = "marc decocted"         # or "split", "decoction only", "maceration only"
+# decoct_water = "1500 ml"
+# decoct_to = "500 ml"
+# simmer_hours = 2
+# blend = "1:1"                    # or to_abv_percent = 25
+# bottle = "100 ml"
+#
+# [[recipe.ingredient]]
+# species = "shiitake"
+# form = "pieces"                  # or "powder", "fresh"
+# per_jar = "25 g"
+`
+
+// yardText is the text of yard.toml: what was answered, and as remarks what
+// may be said later.
+func (a Answers) yardText() string {
+	var b strings.Builder
+	units := "metric"
+	if a.US {
+		units = "us"
+	}
+	fmt.Fprintf(&b, "# The place, its limits and habits. Yours to change; the program never does.\n")
+	fmt.Fprintf(&b, "format = %d\nname   = %s\nunits  = %q                # or \"metric\", \"us\"; both are understood everywhere\n", thisFormat, quote(a.Name), units)
+	fmt.Fprintf(&b, "\n[site]\n")
+	said(&b, "station", quote(a.Station), a.Station != "", "oxford", "whose monthly weather is taken")
+	degrees(&b, "latitude", a.Latitude, "51.7")
+	degrees(&b, "longitude", a.Longitude, "-1.3")
+	degrees(&b, "elevation_m", a.Elevation, "80")
+	said(&b, "shade_percent", decimal(a.Shade), !math.IsNaN(a.Shade), "80", "shade over the logs in summer")
+	b.WriteString(yardRemarks)
+	if a.Country != "" {
+		fmt.Fprintf(&b, "\n[working]\ncountry = %s           # holidays of this country are kept free\n", quote(strings.ToLower(a.Country)))
+	} else {
+		b.WriteString("\n# [working]\n# country  = \"gb\"         # holidays of this country are kept free\n")
+	}
+	b.WriteString(laterRemarks)
+	return b.String()
+}
+
+// said writes a key, or a remark that shows how to say it later.
+func said(b *strings.Builder, key, value string, known bool, example, what string) {
+	if !known {
+		fmt.Fprintf(b, "# ")
+		value = example
+		if key == "station" {
+			value = quote(example)
+		}
+	}
+	fmt.Fprintf(b, "%s = %s", key, value)
+	if what != "" {
+		fmt.Fprintf(b, "   # %s", what)
+	}
+	b.WriteByte('\n')
+}
+
+func degrees(b *strings.Builder, key string, v float64, example string) {
+	said(b, key, decimal(v), !math.IsNaN(v), example, "")
+}
+
+const yardRemarks = `# exposure = "south"             # or "frost pocket", ...
+# warming_c_per_decade = 0.3
+
+# Own monthly normals instead of a station: twelve values each, January first.
+# [site.normals]
+# tmin_c = []
+# tmax_c = []
+# rain_mm = []
+
+# [[place]]                      # a part of the yard with a shade of its own
+# name = "under the hazel"
+# shade_percent = 90
+
+# [[species]]                    # one that is not built in
+# name = "a local oyster"
+# like = "oyster"
+
+# [measures]
+# basket = "1.8 kg"
+`
+
+const laterRemarks = `
+# [drier]
+# load = "6 kg"                  # fresh
+# hours_per_load = 12
+
+# [kitchen]
+# jars = 6
+# jar = "1 l"
+# pot = "5 l"
+# boils_down = "1 l in 2 h"
+# press = "hand"                 # or "press"
+
+# [plan]
+# confidence_percent = 80        # the chance at which dates are printed
+`

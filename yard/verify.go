@@ -1,0 +1,187 @@
+package yard
+
+import (
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"github.com/BurntSushi/toml"
+
+	"hodaba/data"
+)
+
+// Check reads the whole folder and tells everything that is wrong or odd in
+// it: the mistakes in every file, what the replay found, entries that
+// vanished, and amounts that look like a slip of the pen.
+func (f *Folder) Check() []Problem {
+	problems := slices.Clone(f.reading)
+	s, replayed := f.State(f.today, 0)
+	problems = append(problems, replayed...)
+	problems = append(problems, f.vanished()...)
+	return sorted(append(problems, oddAmounts(s, f.data)...))
+}
+
+// vanished tells whether the entry recorded last is still there.
+func (f *Folder) vanished() []Problem {
+	var l last
+	b, err := fs.ReadFile(f.files, lastFile)
+	if err != nil {
+		return nil
+	}
+	if _, err := toml.Decode(string(b), &l); err != nil || l.Entry == "" {
+		return nil
+	}
+	for _, e := range f.journal().entries {
+		if e.ID == l.Entry {
+			return nil
+		}
+	}
+	return []Problem{vanished(l.Entry)}
+}
+
+// The bounds beyond which an amount looks like a slip of the pen. All are our
+// judgement, and only ever point at something.
+const (
+	mostPerLog    = 3.0   // kg fresh of one log in one picking
+	mostPick      = 200.0 // kg fresh in one picking where the logs are not counted
+	leastPick     = 0.005 // kg fresh
+	timesUsual    = 10.0  // a picking this many times the pile's usual one
+	picksForUsual = 3     // pickings that make one usual
+	soonestDays   = 90    // from inoculation to a first picking
+	driestShare   = 0.04  // dried weight over fresh weight, where the species is not known
+	wettestShare  = 0.30
+	timesShare    = 2.0 // how far a dried weight may be off what the species gives
+	thinnestLog   = 4.0 // cm
+	thickestLog   = 45.0
+	longestLog    = 300.0
+	mostDryLot    = 50e3 // g in one lot of dried goods
+)
+
+func oddAmounts(s *State, d *data.Set) []Problem {
+	var out []Problem
+	for _, p := range s.Piles {
+		out = append(out, p.oddSizes()...)
+		out = append(out, p.oddPicks()...)
+	}
+	for _, pick := range s.Picks {
+		out = append(out, s.oddPick(pick)...)
+	}
+	for _, e := range s.Entries {
+		if x, ok := e.Event.(*Dried); ok {
+			out = append(out, x.oddShare(e, d)...)
+		}
+	}
+	for _, l := range s.Dry {
+		if l.LeftG > mostDryLot && l.Entry != nil {
+			out = append(out, l.Entry.odd("dry", fmt.Sprintf("%.0f kg dried in one lot is a great deal", l.LeftG/gramsPerKilogram), "look whether grams were meant"))
+		}
+	}
+	return out
+}
+
+// oddSizes points at logs that nobody lifts.
+func (p *Pile) oddSizes() []Problem {
+	e := p.Entries[0]
+	var out []Problem
+	if d := p.Diameter; d.Known() && (d.Low < thinnestLog || d.High > thickestLog) {
+		out = append(out, e.odd("diameter", fmt.Sprintf("logs of %s cm across are unusual", spanWords(d)), "look at the number and its unit"))
+	}
+	if l := p.Length; l.Known() && l.High > longestLog {
+		out = append(out, e.odd("length", fmt.Sprintf("logs of %s cm are unusually long", spanWords(l)), "look at the number and its unit"))
+	}
+	return out
+}
+
+func spanWords(s Span) string {
+	if s.Low == s.High {
+		return decimal(s.Low)
+	}
+	return decimal(s.Low) + "-" + decimal(s.High)
+}
+
+// oddPick points at a picking that no log bears.
+func (s *State) oddPick(k *Pick) []Problem {
+	if !k.Weighed || k.Season {
+		return nil
+	}
+	logs, known := 0, true
+	for _, name := range k.Piles {
+		p := s.Pile(name)
+		known = known && p != nil && p.Started > 0
+		if p != nil {
+			logs += p.Started
+		}
+	}
+	kg := k.Fresh.Low
+	switch {
+	case known && logs > 0 && kg > mostPerLog*float64(logs):
+		return []Problem{k.Entry.odd("fresh", fmt.Sprintf("%s from %s is a great deal", k.weight(), logWord(logs)), "look whether grams were meant")}
+	case !known && kg > mostPick:
+		return []Problem{k.Entry.odd("fresh", k.weight()+" in one picking is a great deal", "look whether grams were meant")}
+	case k.Fresh.High > 0 && k.Fresh.High < leastPick:
+		return []Problem{k.Entry.odd("fresh", k.weight()+" is less than one mushroom", "look whether kilograms were meant")}
+	}
+	return nil
+}
+
+// weight is what was weighed, as written.
+func (k *Pick) weight() string {
+	if h, ok := k.Entry.Event.(*Harvested); ok {
+		return h.Fresh.Text
+	}
+	return decimal(k.Fresh.Mid()) + " kg"
+}
+
+// oddPicks points at pickings far from a pile's usual one, and at those that
+// come sooner than logs fruit.
+func (p *Pile) oddPicks() []Problem {
+	var out []Problem
+	var weights []float64
+	for _, k := range p.Picks {
+		if k.Weighed && !k.Season && len(k.Piles) == 1 && k.Fresh.Mid() > 0 {
+			weights = append(weights, k.Fresh.Mid())
+		}
+		if p.Origin == "inoculated" && p.Kind == "pile" && !k.Season && k.On.To < p.Since.From+soonestDays && k.On.From >= p.Since.From {
+			out = append(out, k.Entry.odd("on", fmt.Sprintf("%s was picked %d days after it was inoculated", p.Name, k.On.From-p.Since.From),
+				"look at both days, and make sure what it was before anyone eats it"))
+		}
+	}
+	if len(weights) <= picksForUsual {
+		return out
+	}
+	slices.Sort(weights)
+	usual := weights[len(weights)/2]
+	for _, k := range p.Picks {
+		if k.Weighed && !k.Season && len(k.Piles) == 1 && k.Fresh.Low > timesUsual*usual {
+			out = append(out, k.Entry.odd("fresh", fmt.Sprintf("%s is more than ten times the usual picking of %s, %.2g kg", k.weight(), p.Name, usual),
+				"look at the number and its unit"))
+		}
+	}
+	return out
+}
+
+// oddShare points at a dried weight that does not fit the fresh one.
+func (x *Dried) oddShare(e *Entry, d *data.Set) []Problem {
+	if x.Fresh.Mid() <= 0 || x.Dry.Mid() <= 0 || x.Dry.Low >= x.Fresh.High {
+		return nil
+	}
+	low, high := dryShare(x.Species, d)
+	share := x.Dry.Mid() / x.Fresh.Mid()
+	if share >= low && share <= high {
+		return nil
+	}
+	return []Problem{e.odd("dry", fmt.Sprintf("%s fresh gave %s dried: %.0f %% of it, where %.0f to %.0f %% can be believed", x.Fresh.Text, x.Dry.Text, 100*share, 100*low, 100*high),
+		"look at both weights and their units, and whether it is dry all through")}
+}
+
+// dryShare is the range of dried over fresh weight that is believed: what
+// follows from the water in the fresh and in the dried mushroom, with room.
+func dryShare(species string, d *data.Set) (low, high float64) {
+	if d != nil {
+		if sp, ok := d.FindSpecies(species); ok && sp.Fresh.High > 0 {
+			solid := 1 - sp.Dried.Value
+			return (1 - sp.Fresh.High) / solid / timesShare, (1 - sp.Fresh.Low) / solid * timesShare
+		}
+	}
+	return driestShare, wettestShare
+}
