@@ -250,6 +250,7 @@ type Practice struct {
 	PeakFall          Number            `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
 	FlushPatience     Number            `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
 	FlushStops        Number            `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
+	FlushStall        Number            `toml:"flush_stall_days"` // days that a flush may stand still, then it is lost
 	CropSpread        Number            `toml:"crop_shared"`      // share of the variance of a species' efficiency that all its piles of the yard share
 	LogSpread         Number            `toml:"log_spread"`       // sd of ln life crop between logs of one pile
 	PileSpread        Number            `toml:"pile_spread"`      // sd of ln life crop between piles beyond Efficiency

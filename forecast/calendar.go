@@ -1,6 +1,8 @@
 package forecast
 
 import (
+	"fmt"
+
 	"hodaba/forecast/harvest"
 	"hodaba/forecast/tincture"
 	"hodaba/yard"
@@ -9,9 +11,16 @@ import (
 // calendar sets the tincture calendar against the stock.
 func (r *run) calendar(stock *harvest.Stock) (*tincture.Plan, error) {
 	cfg := &r.state.Config
-	days, err := tincture.NewWorkdays(cfg.Working)
+	working := cfg.Working
+	var note []string
+	days, err := tincture.NewWorkdays(working)
 	if err != nil {
-		return nil, err
+		// A calendar without holidays is worth more than none.
+		note = append(note, fmt.Sprintf("No holidays are kept free: %v.", err))
+		working.Country = ""
+		if days, err = tincture.NewWorkdays(working); err != nil {
+			return nil, err
+		}
 	}
 	recipes := r.resolved()
 	var taken []string
@@ -26,10 +35,15 @@ func (r *run) calendar(stock *harvest.Stock) (*tincture.Plan, error) {
 	for i := range wishes {
 		wishes[i].OnHand = func(species string) float64 { return stock.OnHand(species, 0, 0) }
 	}
-	return tincture.Schedule(stock, wishes, days, tincture.Terms{
+	plan, err := tincture.Schedule(stock, wishes, days, tincture.Terms{
 		AsOf: r.asOf, Until: r.horizon, Confidence: cfg.Confidence, Kitchen: cfg.Kitchen,
 		Standing: standing, Seed: r.seed, Recipes: recipes,
 	}, r.data)
+	if err != nil {
+		return nil, err
+	}
+	plan.Notes = append(note, plan.Notes...)
+	return plan, nil
 }
 
 // resolved is the recipes with their species under the names of the data set,

@@ -57,7 +57,8 @@ func (r *run) month(a *account, i int, m yard.Date) Month {
 	if a.half.Weight() > 0 {
 		end := min(m.AddMonths(1)-1, r.horizon)
 		out.ColonisedChance = a.half.UpTo(float64(end - r.start))
-		out.ShareThrough = a.through[i] / float64(r.draws)
+		share := amount(a.through[i])
+		out.ShareThrough, out.ShareLow, out.ShareHigh = share.Mean, share.P10, share.P90
 	}
 	return out
 }

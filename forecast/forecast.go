@@ -112,9 +112,8 @@ func (r *run) stock() *harvest.Stock {
 		}
 	}
 	for _, t := range r.tasks {
-		name := t.species.Name
 		for _, in := range t.dried {
-			s.Add(name, int(in.draw), r.start+yard.Date(in.day)+driedAfter, in.grams)
+			s.Add(t.name, int(in.draw), r.start+yard.Date(in.day)+driedAfter, in.grams)
 		}
 	}
 	for i, e := range r.state.Config.Expected {

@@ -252,6 +252,32 @@ func TestLeftOut(t *testing.T) {
 	}
 }
 
+// A grower's own species keeps its own name on the books, and behaves as the
+// one it is like.
+func TestOwnSpecies(t *testing.T) {
+	set := mustLoad(t)
+	own := referencePile("pink", yard.NewDate(2025, 4, 1), "pink oyster", "")
+	own.Like = "oyster"
+	res := mustRun(t, Input{State: yardOf(set, "oxford", lawsAsOf, own), Data: set, Draws: 200, Years: 2})
+	if len(res.Species) != 1 || res.Species[0].Species != "pink oyster" {
+		t.Fatalf("species %+v", res.Species)
+	}
+	if names := res.Stock.Species(); len(names) != 1 || names[0] != "pink oyster" {
+		t.Errorf("stock of %v", names)
+	}
+}
+
+// An unknown country costs the holidays, not the calendar.
+func TestUnknownCountry(t *testing.T) {
+	set := mustLoad(t)
+	state := yardOf(set, "oxford", lawsAsOf)
+	state.Config.Working.Country = "zz"
+	res := mustRun(t, Input{State: state, Data: set, Draws: 20, Years: 1})
+	if len(res.Plan.Notes) == 0 {
+		t.Error("nothing says that no holidays are kept free")
+	}
+}
+
 func TestRunStops(t *testing.T) {
 	set := mustLoad(t)
 	ctx, cancel := context.WithCancel(context.Background())

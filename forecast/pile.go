@@ -38,7 +38,7 @@ type account struct {
 	half     *chance.Tally // day half of the logs are through
 	shareNow *chance.Tally
 	halfNow  float64         // weight of draws with half through by today
-	through  []float64       // by month ahead: sum of shares
+	through  []*chance.Tally // by month ahead: share
 	past     []*chance.Tally // by month gone: share
 	pastEnds []int32
 	grown    *chance.Tally
@@ -74,9 +74,9 @@ func (r *run) open(t *task) *account {
 			shared: r.streams("crop of the species", kind), ratio: r.streams("water in the fresh", t.species.Name),
 			walk: r.streams("flushes", name),
 		},
-		total: r.totals[t.species.Name],
+		total: r.totals[t.name],
 		half:  chance.Days(int(0), r.days), shareNow: chance.Amounts(),
-		through: make([]float64, len(r.months)), grown: chance.Amounts(), need: chance.Amounts(),
+		through: tallies(len(r.months)), grown: chance.Amounts(), need: chance.Amounts(),
 		first: chance.Days(0, r.days), picked: make([]float64, len(r.months)),
 		dryWood: chance.Amounts(),
 	}
@@ -196,7 +196,7 @@ func (w *walker) colonise(a *account, n int, since int32) {
 	a.shareNow.Add(a.belief.Share(grown(r.today), half), 1)
 	for i, m := range r.months {
 		end := min(m.AddMonths(1)-1, r.horizon)
-		a.through[i] += a.belief.Share(grown(int32(end-r.start)), half)
+		a.through[i].Add(a.belief.Share(grown(int32(end-r.start)), half), 1)
 	}
 	for i, end := range a.pastEnds {
 		if end < since {

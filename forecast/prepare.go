@@ -65,6 +65,7 @@ func (s *setting) at(draw int, day int32) float64 {
 // task is one pile to forecast.
 type task struct {
 	pile    *yard.Pile
+	name    string // of the species on the yard's books: the grower's own, or as built in
 	species *data.Species
 	strain  *data.Strain
 	wood    *data.Wood // nil unknown
@@ -157,7 +158,7 @@ func (r *run) task(p *yard.Pile) (t *task, why string) {
 	if p.Since.From > r.asOf {
 		return nil, ""
 	}
-	t = &task{pile: p, species: sp, strain: strain}
+	t = &task{pile: p, name: r.like(p.Species), species: sp, strain: strain}
 	if w, ok := r.data.FindWood(p.Wood); ok {
 		t.wood = w
 	}
@@ -239,8 +240,8 @@ func (r *run) makeSettings() error {
 		if len(r.decision.Soaks[t.pile.Name]) > 0 {
 			t.soaks = make([][]fruit.Trigger, r.draws)
 		}
-		if r.totals[t.species.Name] == nil {
-			r.totals[t.species.Name] = newTotal(t.species, r.draws, len(r.months))
+		if r.totals[t.name] == nil {
+			r.totals[t.name] = newTotal(t.species, r.draws, len(r.months))
 		}
 		t.setting = s
 	}

@@ -125,12 +125,13 @@ type FirstHarvest struct {
 
 // Month is one month ahead.
 type Month struct {
-	Month           yard.Date // its first day
-	ColonisedChance float64   // at its end, cumulative
-	ShareThrough    float64   // at its end, cumulative
-	HarvestChance   float64   // that something is picked in it
-	Fresh           Amount    // kg
-	Winter          bool      // mean air temperature below the growth minimum: hatched
+	Month               yard.Date // its first day
+	ColonisedChance     float64   // at its end, cumulative
+	ShareThrough        float64   // at its end, cumulative
+	ShareLow, ShareHigh float64   // tenth and nine tenths of draws
+	HarvestChance       float64   // that something is picked in it
+	Fresh               Amount    // kg
+	Winter              bool      // mean air temperature below the growth minimum: hatched
 }
 
 // Through is the share of living logs through at a month's end.

@@ -52,7 +52,7 @@ func (r *run) speciesOf(name string, t *total) Species {
 	freshYear, dryYear, sum, drySum := tallies(years), tallies(years), tallies(years), tallies(years)
 	picked := make([]float64, n)
 	ratio := chance.Amounts()
-	water := r.streams("water in the fresh", name)
+	water := r.streams("water in the fresh", t.species.Name)
 	for d := range r.draws {
 		wet := colonise.Skewed(t.species.Fresh, water.Draw(d).NormFloat64())
 		per := (1 - wet) / (1 - t.species.Dried.Value) // kg dry per kg fresh

@@ -90,6 +90,7 @@ type Watch struct {
 	low, high int64   // the band as sums over a week
 	warm      []int32 // days above the growth minimum up to and with a day
 	size      []int64 // growth of a flush up to and with a day
+	lost      []int32 // times up to and with a day that a flush would have stood still for too long
 	days      *Days
 }
 
@@ -116,7 +117,7 @@ const Settled = halfYear + month + 1
 // 30-day mean has peaked and sunk below their start temperature; a flush
 // grows by 1/days(T) a day, days(T) linear between the band's ends.
 // Parameters: data.Fruit, and of data.Practice TriggerGap, PeakFall,
-// FlushPatience, FlushStops. State: running sums. Needs wood temperature from
+// FlushPatience, FlushStops, FlushStall. State: running sums. Needs wood temperature from
 // ground, rain from climate. Errors: none.
 func (w *Watch) Next(dst []Trigger, days *Days, from int, c Calendar) []Trigger {
 	w.read(days, from)
@@ -151,25 +152,30 @@ func (w *Watch) read(days *Days, from int) {
 	w.days = days
 	n := len(days.wood)
 	if cap(w.warm) < n {
-		w.warm, w.size = make([]int32, n), make([]int64, n)
+		w.warm, w.size, w.lost = make([]int32, n), make([]int64, n), make([]int32, n)
 	}
-	w.warm, w.size = w.warm[:n], w.size[:n]
+	w.warm, w.size, w.lost = w.warm[:n], w.size[:n], w.lost[:n]
 	low, high := w.f.BandLow.Value, w.f.BandHigh.Value
 	slow, fast := w.f.DaysCool.Value, w.f.DaysWarm.Value
 	perDegree := (fast - slow) / (high - low)
 	stops := w.pr.FlushStops.Value
-	warm, size := int32(0), int64(0)
-	for i := from; i < n; i++ {
+	stall := int32(w.pr.FlushStall.Value)
+	warm, size, still, lost := int32(0), int64(0), int32(0), int32(0)
+	for i := max(from-month, 0); i < n; i++ {
 		t := days.wood[i]
 		if t > w.growthMin {
 			warm++
 		}
 		if x := float64(t); x >= low {
 			size += int64(wholeFlush / (slow + perDegree*(min(x, high)-low)))
+			still = 0
 		} else if x > low-stops {
 			size += int64(wholeFlush / slow * (1 - (low-x)/stops))
+			still = 0
+		} else if still++; still > stall {
+			lost++
 		}
-		w.warm[i], w.size[i] = warm, size
+		w.warm[i], w.size[i], w.lost[i] = warm, size, lost
 	}
 }
 
@@ -184,7 +190,8 @@ func (w *Watch) grown(d int) (int, bool) {
 		return 0, false
 	}
 	i, _ := slices.BinarySearch(w.size[d+1:limit+1], w.size[d]+wholeFlush)
-	return d + 1 + i, true
+	pick := d + 1 + i
+	return pick, w.lost[pick] == w.lost[d]
 }
 
 // Soaked is the trigger of a soak that ends on day d of the weather last

@@ -23,7 +23,8 @@ import (
 //	jar      = spirit + water in the goods
 //	marc     = retention (ml/g) × dried weight of the goods in spirit, never more than the jar
 //	strained = jar − marc
-//	decoction = water, as much as the recipe boils down to, free of the marc
+//	decoction = water, as much as the recipe boils down to, free of the marc;
+//	            where it does not say, as much as the blend takes
 //	blended  = strained and decoction, by the recipe's parts or to its strength
 //
 // Parameters: retention of liquor by the marc, ml per g of dried goods
@@ -71,9 +72,24 @@ func Balance(r yard.Recipe, goods Goods, retention float64) (Liquids, error) {
 	}
 	if decocts(r) {
 		b.Decoction = alcohol.Water(r.DecoctToML)
+		if r.DecoctToML == 0 {
+			b.Decoction = alcohol.Water(b.measured(r))
+		}
 	}
 	b.blend(r)
 	return b, nil
+}
+
+// measured is the decoction, ml, that the blend takes.
+func (b *Liquids) measured(r yard.Recipe) float64 {
+	switch {
+	case r.ToABV > 0:
+		parts, _ := b.PartsFor(r.ToABV)
+		return parts * b.Strained.VolumeML()
+	case r.SpiritPart > 0:
+		return b.Strained.VolumeML() * r.WaterPart / r.SpiritPart
+	}
+	return 0
 }
 
 // blend makes the finished liquid.

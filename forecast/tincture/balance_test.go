@@ -164,9 +164,9 @@ func drawRecipe(t *rapid.T) (yard.Recipe, Goods, float64) {
 	r.Method = rapid.SampledFrom([]string{MarcDecocted, Split, DecoctionOnly, MacerationOnly}).Draw(t, "method")
 	r.SpiritMLJar = rapid.Float64Range(1, 2000).Draw(t, "ml")
 	r.SpiritABV = rapid.Float64Range(1, 100).Draw(t, "% vol")
-	r.DecoctToML = rapid.Float64Range(1, 3000).Draw(t, "decoct to")
-	r.SpiritPart = rapid.Float64Range(0, 3).Draw(t, "spirit part")
-	r.WaterPart = rapid.Float64Range(0, 3).Draw(t, "water part")
+	r.DecoctToML = rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 3000)).Draw(t, "decoct to")
+	parts := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0.1, 3))
+	r.SpiritPart, r.WaterPart = parts.Draw(t, "spirit part"), parts.Draw(t, "water part")
 	r.ToABV = rapid.SampledFrom([]float64{0, 0, 10, 25, 60}).Draw(t, "to")
 	g := Goods{DriedG: rapid.Float64Range(0, 3000).Draw(t, "g")}
 	g.WaterG = g.DriedG * rapid.Float64Range(0, 5).Draw(t, "water")
@@ -240,6 +240,20 @@ func TestMethods(t *testing.T) {
 	}
 }
 
+// A recipe that says nothing of its decoction gets as much as the blend takes.
+func TestDecoctionMadeToMeasure(t *testing.T) {
+	r, goods := trade(), Goods{DriedG: 250, WaterG: 30}
+	r.DecoctToML = 0
+	b := must(Balance(r, goods, 1.7))
+	if !near(b.Decoction.VolumeML(), b.Strained.VolumeML(), 1e-9) || b.Left.VolumeML() > 1e-6 || b.ShortML > 1e-6 {
+		t.Errorf("1:1 with %.3f ml of decoction to %.3f ml of tincture", b.Decoction.VolumeML(), b.Strained.VolumeML())
+	}
+	r.ToABV = 25
+	if b = must(Balance(r, goods, 1.7)); !near(b.Blended.ABV(), 25, 1e-6) || b.ShortML > 1e-6 {
+		t.Errorf("to 25 %%: %.4f %%, %.3f ml short", b.Blended.ABV(), b.ShortML)
+	}
+}
+
 func TestFreshGoods(t *testing.T) {
 	// 10 kg fresh at 90 % water are 1.136 kg dried to 12 %: (1−0.9)/(1−0.12).
 	goods, _ := GoodsOf([]Need{{Species: "maitake", Grams: 10000, Form: fresh}}, testSet())
@@ -265,7 +279,8 @@ func TestUnfitRecipes(t *testing.T) {
 		"no spirit":              func(r *yard.Recipe) { r.SpiritMLJar = 0 },
 		"macerate_days = [0, 42": func(r *yard.Recipe) { r.MacerateMin = 0 },
 		"macerate_days = [14, 7": func(r *yard.Recipe) { r.MacerateMax = 7 },
-		"decoct_to":              func(r *yard.Recipe) { r.DecoctToML = 0 },
+		"decoct_to":              func(r *yard.Recipe) { r.DecoctToML, r.Method, r.SpiritMLJar = 0, DecoctionOnly, 0 },
+		"how strong the spirit":  func(r *yard.Recipe) { r.SpiritABV, r.Method = 0, DecoctionOnly },
 	} {
 		r := trade()
 		spoil(&r)

@@ -17,6 +17,7 @@ import (
 const (
 	cautionIdentify = "Use only mushrooms that someone experienced has identified with certainty: drying, boiling and spirit take no poison out of a poisonous one."
 	cautionFlame    = "Spirit vapour burns: no flame or spark while filling, straining and pressing; air the room; label every jar."
+	cautionMarc     = "The marc carries spirit into the pot, which boils off as vapour: electric plate, lid off, window open, above all for the first half hour."
 	cautionHot      = "Let the pot stand for about 45 minutes before pressing, never let it boil dry, and do not carry it full."
 	cautionLowAcid  = "A decoction is a low-acid food: cool it from 57 to 21 °C within 2 hours and to 5 °C within 6 in all, and blend it at once; never store it sealed and warm."
 	cautionNoSpirit = "There is no spirit in it and it does not keep: cold at once, used within 48 hours, or frozen."
@@ -46,15 +47,16 @@ func cautions(r yard.Recipe, goods Goods, marc data.Range, y yields, set *data.S
 		}
 	}
 	add(spirit, cautionFlame)
-	add(r.Method == MarcDecocted, fmt.Sprintf(
-		"The marc carries about %.0f ml of pure alcohol into the pot, which boil off as vapour: electric plate, lid off, window open, above all for the first half hour.",
-		y.likely.Marc.EthanolML()))
+	add(r.Method == MarcDecocted, cautionMarc)
 	add(decocts(r), cautionHot)
 	add(decocts(r), cautionLowAcid)
 	add(spirit, cautionPeople)
 	add(true, cautionLaw)
 	return cs
 }
+
+// workedOut begins what is said of a strength, which is never measured.
+const workedOut = "Worked out at"
 
 // strengthCaution is about a blend that does not keep, or of which sources
 // disagree whether it does (data.Practice.Keeping), with the way out.
@@ -64,7 +66,7 @@ func strengthCaution(r yard.Recipe, goods Goods, marc data.Range, y yields, set 
 	if abv >= k.Usual.Value-0.05 { // as it is printed, to a tenth
 		return ""
 	}
-	out := fmt.Sprintf("Worked out at %.1f %% by volume: ", abv)
+	out := fmt.Sprintf(workedOut+" %.1f %% by volume: ", abv)
 	if abv < k.Spoils.Value {
 		out += fmt.Sprintf("below %g %% it does not keep. Keep it cold and use it soon, freeze it, or fortify it.", k.Spoils.Value)
 	} else {
@@ -98,12 +100,15 @@ func upper(s string) string {
 }
 
 // Cautions are those of all batches of the plan, each once, in the order in
-// which they come.
+// which they come; what is said of a strength names its recipe.
 func (p *Plan) Cautions() []string {
 	var cs []string
 	for _, list := range [][]Batch{p.Standing, p.Batches} {
 		for _, b := range list {
 			for _, c := range b.Cautions {
+				if strings.HasPrefix(c, workedOut) {
+					c = b.Recipe + ": w" + c[1:]
+				}
 				if !slices.Contains(cs, c) {
 					cs = append(cs, c)
 				}

@@ -199,6 +199,54 @@ func TestNothingIsUsedTwice(t *testing.T) {
 	})
 }
 
+// A batch starts on the very first day on which it can: going through the days
+// one by one, the first on which nothing is used twice is that day.
+func TestNoSoonerDayIsMissed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		stock, days := drawLarder(t), drawDays(t)
+		wishes := drawWishes(t, plainRecipe)
+		wishes = wishes[:min(len(wishes), 3)]
+		terms := drawTerms(t, rapid.IntRange(1, 4).Draw(t, "kitchen jars"))
+		terms.Until = today + 100
+		s := &scheduler{planner: newPlanner(stock, days, terms), plan: &Plan{}, set: testSet()}
+		for k, w := range wishes {
+			want := s.wantOf(w.Recipe)
+			l := s.place(want)
+			for d := range min(stock.draws, 2) {
+				if first := firstByHand(s, want, d, stock, days); first != l.soonest[d].start {
+					t.Fatalf("batch %d, draw %d: starts on %v, could on %v", k, d, l.soonest[d].start, first)
+				}
+			}
+			s.book(want, l)
+		}
+	})
+}
+
+// firstByHand tries day after day.
+func firstByHand(s *scheduler, w *want, draw int, stock *larder, days Workdays) yard.Date {
+	for start := s.terms.AsOf; start <= s.terms.Until; start++ {
+		for strain := start + yard.Date(w.pace.first); strain <= start+yard.Date(w.pace.last); strain++ {
+			if !days.Open(start) || !days.Open(strain) || w.pace.pot && s.soonest[draw].potBusy(strain) {
+				continue
+			}
+			b := book{stands: slices.Clone(s.soonest[draw].stands), pot: slices.Clone(s.soonest[draw].pot)}
+			for _, ts := range s.soonest[draw].takes {
+				b.takes = append(b.takes, slices.Clone(ts))
+			}
+			at := begin{start: start, strain: strain}
+			for _, l := range w.lines {
+				at.picks = append(at.picks, pick{l.species[0], l.mg})
+			}
+			enter(&b, w.pace, at)
+			if len(audit(&b, stock, s.species, draw, days, s.terms.Kitchen.Jars)) == 0 {
+				return start
+			}
+			break // the first day on which it can be strained is the one
+		}
+	}
+	return 0
+}
+
 // Each kind of fault is planted once and must be seen.
 func TestAuditSeesPlantedFaults(t *testing.T) {
 	days := monToFri()

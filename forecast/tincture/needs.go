@@ -141,9 +141,11 @@ func unfitJars(r yard.Recipe) string {
 		return "the recipe has an amount below zero"
 	case !(r.SpiritABV >= 0 && r.SpiritABV <= 100):
 		return fmt.Sprintf("the recipe's spirit_abv_percent = %g is outside 0 to 100", r.SpiritABV)
+	case r.SpiritMLJar > 0 && r.SpiritABV == 0:
+		return "the recipe does not say how strong the spirit is: write spirit_abv_percent"
 	case !macerates(r):
 		return ""
-	case !(r.SpiritMLJar > 0) || r.SpiritABV == 0:
+	case !(r.SpiritMLJar > 0):
 		return "the recipe says no spirit: write spirit_per_jar and spirit_abv_percent"
 	case r.MacerateMin < 1 || r.MacerateMax < r.MacerateMin:
 		return fmt.Sprintf("macerate_days = [%d, %d] is no span of days: write the shortest, then the longest", r.MacerateMin, r.MacerateMax)
@@ -152,7 +154,10 @@ func unfitJars(r yard.Recipe) string {
 }
 
 func unfitPot(r yard.Recipe) string {
-	if decocts(r) && !(r.DecoctToML > 0) {
+	switch {
+	case r.DecoctToML < 0:
+		return "the recipe has an amount below zero"
+	case r.Method == DecoctionOnly && r.SpiritMLJar == 0 && r.DecoctToML == 0:
 		return `the recipe does not say how much decoction is left: write decoct_to = "500 ml"`
 	}
 	return ""

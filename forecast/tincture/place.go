@@ -26,8 +26,13 @@ type begin struct {
 	start, strain yard.Date // zero: never
 	picks         []pick
 	arrived       yard.Date // all ingredients there, jars and pot or not; zero: never
-	late          int       // index in want.lines of the ingredient that came last after today, -1 none
+	late          lineSet   // ingredients that never come, or else the one that comes last after today
 }
+
+// lineSet is a set of lines by index; of those beyond 63 it forgets.
+type lineSet uint64
+
+func (s lineSet) has(i int) bool { return s>>i&1 == 1 }
 
 type pick struct {
 	species int
@@ -52,8 +57,9 @@ type planner struct {
 }
 
 // free is the first day from which on mg of a species can be taken without
-// taking from a batch that is booked already, whenever that one starts. Every
-// later day does too. ok is false where that day never comes.
+// taking from a batch that is booked already, whenever that one starts; it may
+// lie before today. Every later day does too. ok is false where that day never
+// comes.
 func (p *planner) free(b *book, draw, species int, mg int64) (day yard.Date, ok bool) {
 	takes := b.taken(species)
 	need := mg
@@ -71,7 +77,7 @@ func (p *planner) free(b *book, draw, species int, mg int64) (day yard.Date, ok 
 			return 0, false
 		}
 		if i == 0 || in > takes[i-1].day {
-			return max(in, p.terms.AsOf), true
+			return in, true
 		}
 		need -= takes[i-1].mg
 	}
@@ -80,7 +86,7 @@ func (p *planner) free(b *book, draw, species int, mg int64) (day yard.Date, ok 
 // earliest is how a batch starts in a draw, on or after a day. The picks are
 // written over those given.
 func (p *planner) earliest(b *book, draw int, w *want, from yard.Date, picks []pick) begin {
-	never := begin{late: -1, picks: picks[:0]}
+	never := begin{picks: picks[:0]}
 	day, late, ok := p.arrived(b, draw, w.lines)
 	never.late = late
 	if !ok {
@@ -107,17 +113,22 @@ func (p *planner) earliest(b *book, draw int, w *want, from yard.Date, picks []p
 }
 
 // arrived is the day on which every line could be met if it were the only one,
-// and which of them came last; -1 where all is there today.
-func (p *planner) arrived(b *book, draw int, lines []line) (day yard.Date, late int, ok bool) {
-	day, late = p.terms.AsOf, -1
+// and which of them hold it up: those that never come, or the last to come;
+// none where all is there today.
+func (p *planner) arrived(b *book, draw int, lines []line) (day yard.Date, late lineSet, ok bool) {
+	day, ok = p.terms.AsOf, true
+	var never lineSet
 	for i, l := range lines {
 		in, found := p.firstOf(b, draw, l)
-		if !found {
-			return 0, i, false
+		switch {
+		case !found:
+			never |= 1 << i
+		case in > day:
+			day, late = in, 1<<i
 		}
-		if in > day {
-			day, late = in, i
-		}
+	}
+	if never != 0 {
+		return 0, never, false
 	}
 	return day, late, true
 }
@@ -223,8 +234,10 @@ func (p *planner) place(w *want) *placing {
 		l.soonest[d] = p.earliest(&p.soonest[d], d, w, p.terms.AsOf, nil)
 		count(days, l.soonest[d].start)
 		count(arrived, l.soonest[d].arrived)
-		if late := l.soonest[d].late; late >= 0 {
-			l.held[late]++
+		for i := range l.held {
+			if l.soonest[d].late.has(i) {
+				l.held[i]++
+			}
 		}
 	}
 	l.early, l.late, l.reached = quantile(days, 0.1), quantile(days, 0.9), days.Reached()

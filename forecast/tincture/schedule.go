@@ -243,8 +243,14 @@ func (s *scheduler) finish() {
 	}
 	s.plan.Holds = float64(held) / float64(len(s.holds))
 	numberJars(s.plan)
-	if s.terms.Kitchen.Jars == 0 {
+	standing, jars := 0, s.terms.Kitchen.Jars
+	for _, b := range s.plan.Standing {
+		standing += b.JarCount
+	}
+	if jars == 0 {
 		s.note("The number of jars is not written in [kitchen]: taken as always enough.")
+	} else if standing > jars {
+		s.note("%d jars stand with batches in them and [kitchen] has %d in all: correct one of the two.", standing, jars)
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.guessed)) {
 		s.note("The water in %s is not known: taken as in the other mushrooms.", name)

@@ -164,6 +164,72 @@ func TestPriority(t *testing.T) {
 	}
 }
 
+// One jar. The first batch is there on day 0, but in two draws of ten on day 66
+// only; so it is printed on day 0. The second is there on day 60 or sooner in
+// eight draws, but on day 60 the jar is about to be wanted in those two: it
+// holds in six draws only, and the date moves on until it holds in eight.
+func TestPrintedDateHoldsAsAsked(t *testing.T) {
+	stock := newLarder(10)
+	for d := range 10 {
+		first, second := today, today+60
+		switch {
+		case d < 2:
+			second = today + 90
+		case d > 7:
+			first, second = today+66, today+50
+		}
+		stock.add("reishi", d, first, 100).add("shiitake", d, second, 100)
+	}
+	plan := must(Schedule(stock, wishesFor(short("First", "reishi"), short("Second", "shiitake")), everyDay{}, termsOf(1), testSet()))
+	a, b := plan.Batches[0], plan.Batches[1]
+	if a.Start != today || b.Start != today+81 || b.StartChance != 0.8 || plan.Holds != 0.6 {
+		t.Errorf("days %d and %d, chances %g and %g, all holds %g", a.Start-today, b.Start-today, a.StartChance, b.StartChance, plan.Holds)
+	}
+}
+
+// Chances are those of following the calendar: a first batch that could start
+// today in two draws, but is printed for day 40, leaves the jar to the second.
+func TestCalendarIsFollowed(t *testing.T) {
+	stock := newLarder(10).hold("shiitake", 100)
+	for d := range 10 {
+		in := today + 40
+		if d < 2 {
+			in = today
+		}
+		stock.add("reishi", d, in, 100)
+	}
+	plan := must(Schedule(stock, wishesFor(short("First", "reishi"), short("Second", "shiitake")), everyDay{}, termsOf(1), testSet()))
+	a, b := plan.Batches[0], plan.Batches[1]
+	if a.Start != today+40 || b.Start != today || b.StartChance != 1 || plan.Holds != 1 {
+		t.Errorf("days %d and %d, chances %g and %g", a.Start-today, b.Start-today, a.StartChance, b.StartChance)
+	}
+}
+
+// A batch without a date keeps neither jar nor pot from one that has a date.
+func TestUndatedBatchKeepsNoRoom(t *testing.T) {
+	stock := newLarder(10).hold("shiitake", 100)
+	stock.add("reishi", 0, today, 100)
+	first, second := short("First", "reishi"), short("Second", "shiitake")
+	for _, r := range []*yard.Recipe{&first, &second} {
+		r.MacerateMin, r.MacerateMax, r.ShakeDays = 14, 14, 0
+	}
+	for _, jars := range []int{1, 2} { // the jar, then only the pot is wanted twice
+		plan := must(Schedule(stock, wishesFor(first, second), everyDay{}, termsOf(jars), testSet()))
+		if b := plan.Batches[1]; plan.Batches[0].Start != 0 || b.Start != today || b.StartChance != 1 {
+			t.Errorf("%d jars: %v with chance %g", jars, b.Start, b.StartChance)
+		}
+	}
+}
+
+// A jar is not filled again on the day on which it is emptied.
+func TestJarIsFreeTheDayAfter(t *testing.T) {
+	stock := newLarder(1).hold("reishi", 100).everyDraw("shiitake", today+14, 100)
+	plan := must(Schedule(stock, wishesFor(short("A", "reishi"), short("B", "shiitake")), everyDay{}, termsOf(2), testSet()))
+	if a, b := plan.Batches[0], plan.Batches[1]; a.Strain != b.Start || !slices.Equal(b.Jars, []int{2}) {
+		t.Errorf("strained on %v, the next starts on %v in jars %v", a.Strain, b.Start, b.Jars)
+	}
+}
+
 func TestAlternativesAndOptional(t *testing.T) {
 	r := short("One", "reishi", "shiitake", "piopino")
 	r.Ingredients[1].Or = []string{"maitake"}
@@ -286,6 +352,28 @@ func TestStandingBatches(t *testing.T) {
 	}
 	if !slices.Equal(old.Jars, []int{1}) || !slices.Equal(fresh.Jars, []int{2}) || !slices.Equal(plan.Batches[0].Jars, []int{1}) {
 		t.Errorf("jars %v, %v, %v", old.Jars, fresh.Jars, plan.Batches[0].Jars)
+	}
+}
+
+// A batch put up some time in a month is strained when its shortest time is
+// over in any case; more jars standing than there are is said.
+func TestStandingVaguely(t *testing.T) {
+	r := short("One", "reishi") // 14 to 28 days
+	terms := termsOf(1)
+	terms.Recipes = []yard.Recipe{r}
+	terms.Standing = []*yard.Batch{
+		{Lot: "V", Recipe: "One", On: yard.When{From: today - 30, To: today - 1}, Jars: 1},
+		{Lot: "W", Recipe: "One", On: yard.When{From: today - 20, To: today - 16}, Jars: 1},
+	}
+	plan := must(Schedule(newLarder(1), nil, everyDay{}, terms, testSet()))
+	if b := plan.Standing[0]; b.Strain != today+13 || !strings.Contains(b.Why, "when 14 days are surely over") {
+		t.Errorf("strained on day %d: %q", b.Strain-today, b.Why)
+	}
+	if b := plan.Standing[1]; b.Strain != today || b.Why != "" {
+		t.Errorf("strained on day %d: %q", b.Strain-today, b.Why)
+	}
+	if !strings.Contains(strings.Join(plan.Notes, " "), "2 jars stand") {
+		t.Errorf("two jars of one: %q", plan.Notes)
 	}
 }
 

@@ -67,11 +67,13 @@ func (s *scheduler) strainStanding(on yard.When, p pace) (strain yard.Date, why 
 		return day, ""
 	}
 	window.last = lookAhead
-	day := s.diary.strainOn(&s.printed, first, window)
-	if day == 0 {
+	switch strain = s.diary.strainOn(&s.printed, first, window); {
+	case strain == 0:
 		return first, "no open day is in sight on which to strain it"
+	case strain > on.To+yard.Date(p.last):
+		return strain, fmt.Sprintf("overdue: it will have stood %d days, and the recipe says %d at most", strain-on.To, p.last)
 	}
-	return day, fmt.Sprintf("it will have stood %d days, and the recipe says %d at most: no open day comes sooner", day-on.From, p.last)
+	return strain, fmt.Sprintf("put up between %v and %v: strained when %d days are surely over", on.From, on.To, p.first)
 }
 
 // asPutUp is a recipe as a batch was really put up: its jars, spirit and

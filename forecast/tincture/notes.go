@@ -1,0 +1,57 @@
+package tincture
+
+import (
+	"fmt"
+	"math"
+
+	"hodaba/yard"
+)
+
+// kitchenNotes says where jars or pot are too small, and what must be fresh.
+func kitchenNotes(r yard.Recipe, needs []Need, k yard.Kitchen) (notes []string) {
+	if macerates(r) && k.JarML > 0 && r.SpiritMLJar > k.JarML {
+		notes = append(notes, fmt.Sprintf("%.0f ml of spirit per jar do not fit jars of %.0f ml, and the goods need room to swell.", r.SpiritMLJar, k.JarML))
+	}
+	if decocts(r) && k.PotML > 0 && r.WaterML > k.PotML {
+		notes = append(notes, fmt.Sprintf("%.0f ml of water do not fit a pot of %.0f ml: boil it in %.0f loads, or top it up as it boils down.",
+			r.WaterML, k.PotML, math.Ceil(r.WaterML/k.PotML)))
+	}
+	for _, n := range needs {
+		if n.Form == fresh {
+			notes = append(notes, fmt.Sprintf("%s goes in fresh: it is counted here as the dried goods it would become; keep %.0f g from a picking just before.", n.Species, n.Grams))
+		}
+	}
+	return notes
+}
+
+// notes says what the marc carries into the pot, and where the blend does not
+// use up what was made.
+func (b Liquids) notes(r yard.Recipe) (notes []string) {
+	if b.Weak {
+		notes = append(notes, fmt.Sprintf("The tincture comes out at %.1f %% and so never reaches %g %%: take stronger spirit. Nothing is blended in.", b.Strained.ABV(), r.ToABV))
+	}
+	if ml := b.Marc.EthanolML(); r.Method == MarcDecocted && ml > 0 {
+		notes = append(notes, fmt.Sprintf("The marc carries about %.0f ml of pure alcohol into the pot.", ml))
+	}
+	if decocts(r) && r.DecoctToML == 0 && !b.Weak {
+		notes = append(notes, fmt.Sprintf("The recipe does not say how much decoction is left (decoct_to): taken as the %.0f ml that the blend takes.", b.Decoction.VolumeML()))
+	}
+	if b.ShortML >= spareML {
+		notes = append(notes, b.shortNote(r))
+	}
+	if b.LeftOver == "decoction" && b.Left.VolumeML() >= spareML {
+		notes = append(notes, fmt.Sprintf("About %.0f ml of decoction are left over. It does not keep: use it at once or freeze it.", b.Left.VolumeML()))
+	}
+	return notes
+}
+
+func (b Liquids) shortNote(r yard.Recipe) string {
+	have := b.Decoction.VolumeML()
+	if r.ToABV > 0 {
+		return fmt.Sprintf("%.0f ml of decoction are about %.0f ml short of what %g %% takes: it comes out at %.1f %%.",
+			have, b.ShortML, r.ToABV, b.Blended.ABV())
+	}
+	all := b.Strained.Plus(b.Decoction)
+	return fmt.Sprintf("%.0f ml of decoction at %g:%g leave about %.0f ml of tincture over: boil down to %.0f ml to use it up, or pour all together for about %.0f ml at %.1f %%.",
+		have, r.SpiritPart, r.WaterPart, b.Left.VolumeML(), have+b.ShortML, all.VolumeML(), all.ABV())
+}
