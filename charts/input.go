@@ -1,0 +1,72 @@
+package charts
+
+import (
+	"hodaba/data"
+	"hodaba/forecast"
+	"hodaba/yard"
+)
+
+// Input is what every form of output is made from: the yard, its forecast,
+// and the reference values behind it. A nil State, Result or Data counts as
+// an empty one, so that a new folder has pages too.
+type Input struct {
+	State    *yard.State
+	Result   *forecast.Result
+	Data     *data.Set
+	Problems []yard.Problem // of reading the folder; said on the page of today
+	Library  []byte         // the charting library, from script.Library; nil: pages do without
+}
+
+// book is an Input with the look-ups that pages need, nothing of it nil.
+type book struct {
+	Input
+	units units
+	ahead map[string]*forecast.Pile // forecast by pile name
+	left  map[string]string         // why a pile has no forecast
+	slugs map[string]string         // page file by pile name
+	tasks []Task                    // of Work, for the pages
+}
+
+func newBook(in Input) *book {
+	if in.State == nil {
+		in.State = &yard.State{}
+	}
+	if in.Result == nil {
+		in.Result = &forecast.Result{AsOf: in.State.AsOf}
+	}
+	if in.Data == nil {
+		in.Data = &data.Set{}
+	}
+	b := &book{Input: in, units: units{us: in.State.Config.US}}
+	b.ahead = map[string]*forecast.Pile{}
+	for _, p := range in.Result.Piles {
+		b.ahead[p.Name] = p
+	}
+	b.left = map[string]string{}
+	for _, l := range in.Result.LeftOut {
+		b.left[l.Pile] = l.Why
+	}
+	b.slugs = slugs(in.State.Piles)
+	return b
+}
+
+// today is the day as of which everything is said.
+func (b *book) today() yard.Date {
+	if b.State.AsOf != 0 {
+		return b.State.AsOf
+	}
+	return b.Result.AsOf
+}
+
+// strain is the strain of a pile in the reference values, or nil.
+func (b *book) strain(p *yard.Pile) *data.Strain {
+	s, ok := b.Data.FindSpecies(p.Like)
+	if !ok {
+		return nil
+	}
+	t, ok := s.FindStrain(p.Strain)
+	if !ok {
+		return nil
+	}
+	return t
+}

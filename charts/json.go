@@ -1,0 +1,570 @@
+package charts
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+
+	"hodaba/forecast"
+	"hodaba/forecast/tincture"
+	"hodaba/yard"
+)
+
+// The JSON forms are an agreement with other programs: fields may be added,
+// never renamed. Field names carry their unit, dates are ISO 8601 days, a date
+// that is not reached before the horizon is null.
+
+// Decimals kept in JSON: grams of a kilogram, a hundredth of a gram or
+// millilitre, a ten-thousandth of a chance. They are far below what the
+// draws can tell apart and keep the text short.
+const (
+	kgDecimals     = 3
+	smallDecimals  = 2
+	chanceDecimals = 4
+)
+
+// encode writes v as indented JSON with a newline at its end.
+func encode(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(v); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// jsonNumber is a float that is written with few decimals; what is no number
+// is written as null, which JSON can hold.
+type jsonNumber struct {
+	v        float64
+	decimals int
+}
+
+// MarshalJSON writes n rounded, or null.
+func (n jsonNumber) MarshalJSON() ([]byte, error) {
+	if math.IsNaN(n.v) || math.IsInf(n.v, 0) {
+		return []byte("null"), nil
+	}
+	p := math.Pow10(n.decimals)
+	r := math.Round(n.v*p) / p
+	if r == 0 {
+		r = 0 // drops the sign of a negative zero
+	}
+	return json.Marshal(r)
+}
+
+func chanceNumber(v float64) jsonNumber { return jsonNumber{v, chanceDecimals} }
+func kgNumber(v float64) jsonNumber     { return jsonNumber{v, kgDecimals} }
+func smallNumber(v float64) jsonNumber  { return jsonNumber{v, smallDecimals} }
+
+// isoDay is a date, null where it is not reached.
+type isoDay yard.Date
+
+// MarshalJSON writes d as an ISO 8601 day, or null.
+func (d isoDay) MarshalJSON() ([]byte, error) {
+	if d == 0 {
+		return []byte("null"), nil
+	}
+	return json.Marshal(yard.Date(d).String())
+}
+
+type amountJSON struct {
+	P10  jsonNumber `json:"p10"`
+	P50  jsonNumber `json:"p50"`
+	P90  jsonNumber `json:"p90"`
+	Mean jsonNumber `json:"mean"`
+}
+
+func kgAmount(a forecast.Amount) amountJSON {
+	return amountJSON{kgNumber(a.P10), kgNumber(a.P50), kgNumber(a.P90), kgNumber(a.Mean)}
+}
+
+func smallAmount(a forecast.Amount) amountJSON {
+	return amountJSON{smallNumber(a.P10), smallNumber(a.P50), smallNumber(a.P90), smallNumber(a.Mean)}
+}
+
+func planAmount(a tincture.Amount) amountJSON { return smallAmount(forecast.Amount(a)) }
+
+type forecastJSON struct {
+	AsOf         isoDay        `json:"as_of"`
+	Seed         uint64        `json:"seed"`
+	Draws        int           `json:"draws"`
+	HorizonYears int           `json:"horizon_years"`
+	Horizon      isoDay        `json:"horizon"`
+	Site         siteJSON      `json:"site"`
+	Piles        []pileJSON    `json:"piles"`
+	Species      []speciesJSON `json:"species"`
+	LeftOut      []leftOutJSON `json:"left_out"`
+}
+
+type siteJSON struct {
+	Station    string     `json:"station,omitempty"`
+	Name       string     `json:"name"`
+	DistanceKM jsonNumber `json:"distance_km"`
+	HeightM    jsonNumber `json:"height_difference_m"`
+	Period     string     `json:"period"`
+	Warming    jsonNumber `json:"warming_c_per_decade"`
+	WarmerNow  jsonNumber `json:"warmer_now_c"`
+	Borrowed   []string   `json:"borrowed,omitempty"`
+	Quality    string     `json:"quality"`
+	Source     string     `json:"source"`
+	Licence    string     `json:"licence,omitempty"`
+}
+
+type leftOutJSON struct {
+	Pile string `json:"pile"`
+	Why  string `json:"why"`
+}
+
+type pileJSON struct {
+	Pile         string         `json:"pile"`
+	Code         string         `json:"code,omitempty"`
+	Kind         string         `json:"kind"`
+	Species      string         `json:"species"`
+	Strain       string         `json:"strain,omitempty"`
+	Since        isoDay         `json:"since"`
+	SinceFrom    *isoDay        `json:"since_from,omitempty"`
+	SinceTo      *isoDay        `json:"since_to,omitempty"`
+	SinceWritten string         `json:"since_written,omitempty"`
+	Logs         int            `json:"logs"`
+	LogsKnown    bool           `json:"logs_known"`
+	Colonised    *colonisedJSON `json:"colonised"`
+	First        firstJSON      `json:"first_harvest"`
+	Fruited      bool           `json:"has_fruited"`
+	GrowingDays  amountJSON     `json:"physiological_days_so_far"`
+	NeedDays     amountJSON     `json:"physiological_days_needed"`
+	Unpublished  bool           `json:"yield_unpublished"`
+	Months       []monthJSON    `json:"months"`
+	Years        []yearJSON     `json:"years"`
+	Past         []throughJSON  `json:"past_months"`
+	Notes        []noteJSON     `json:"notes"`
+}
+
+type colonisedJSON struct {
+	ShareNow  jsonNumber `json:"share_now"`
+	ShareP10  jsonNumber `json:"share_now_p10"`
+	ShareP90  jsonNumber `json:"share_now_p90"`
+	ChanceNow jsonNumber `json:"chance_now"`
+	P10       isoDay     `json:"p10"`
+	P50       isoDay     `json:"p50"`
+	P90       isoDay     `json:"p90"`
+}
+
+type firstJSON struct {
+	Chance jsonNumber `json:"chance_by_horizon"`
+	P10    isoDay     `json:"p10"`
+	P50    isoDay     `json:"p50"`
+	P90    isoDay     `json:"p90"`
+}
+
+type monthJSON struct {
+	Month     string      `json:"month"`
+	Colonised *jsonNumber `json:"colonised_chance"`
+	Through   *jsonNumber `json:"share_through"`
+	Harvest   jsonNumber  `json:"harvest_chance"`
+	Fresh     amountJSON  `json:"fresh_kg"`
+	Winter    bool        `json:"winter"`
+}
+
+type yearJSON struct {
+	Year  int        `json:"year"`
+	Fresh amountJSON `json:"fresh_kg"`
+}
+
+type throughJSON struct {
+	Month string     `json:"month"`
+	Share jsonNumber `json:"share_through"`
+	P10   jsonNumber `json:"p10"`
+	P90   jsonNumber `json:"p90"`
+}
+
+type noteJSON struct {
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+type speciesJSON struct {
+	Species     string             `json:"species"`
+	Unpublished bool               `json:"yield_unpublished"`
+	FreshPerDry amountJSON         `json:"fresh_kg_per_dry_kg"`
+	Months      []speciesMonthJSON `json:"months"`
+	Years       []speciesYearJSON  `json:"years"`
+}
+
+type speciesMonthJSON struct {
+	Month   string     `json:"month"`
+	Harvest jsonNumber `json:"harvest_chance"`
+	Fresh   amountJSON `json:"fresh_kg"`
+	Dry     amountJSON `json:"dry_kg"`
+}
+
+type speciesYearJSON struct {
+	Year  int        `json:"year"`
+	Fresh amountJSON `json:"fresh_kg"`
+	Dry   amountJSON `json:"dry_kg"`
+	Sum   amountJSON `json:"fresh_kg_since_as_of"`
+}
+
+// ForecastJSON returns a forecast in the agreed form. The same Result gives
+// the same bytes.
+func ForecastJSON(r *forecast.Result) ([]byte, error) {
+	out := forecastJSON{
+		AsOf: isoDay(r.AsOf), Seed: r.Seed, Draws: r.Draws,
+		HorizonYears: r.Years, Horizon: isoDay(r.Horizon), Site: siteOf(r.Site),
+		Piles: []pileJSON{}, Species: []speciesJSON{}, LeftOut: []leftOutJSON{},
+	}
+	for _, p := range r.Piles {
+		out.Piles = append(out.Piles, pileOf(p))
+	}
+	for _, s := range r.Species {
+		out.Species = append(out.Species, speciesOf(s))
+	}
+	for _, l := range r.LeftOut {
+		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
+	}
+	return encode(out)
+}
+
+func siteOf(s forecast.Site) siteJSON {
+	return siteJSON{
+		Station: s.Key, Name: s.Name, DistanceKM: jsonNumber{s.DistanceKM, 1}, HeightM: jsonNumber{s.HeightM, 0},
+		Period: s.Period, Warming: smallNumber(s.Warming), WarmerNow: smallNumber(s.WarmerNow),
+		Borrowed: s.Borrowed, Quality: string(s.Quality), Source: s.Source, Licence: s.Licence,
+	}
+}
+
+func pileOf(p *forecast.Pile) pileJSON {
+	out := pileJSON{
+		Pile: p.Name, Code: p.Code, Kind: p.Kind, Species: p.Species, Strain: p.Strain,
+		Logs: p.Logs, LogsKnown: p.LogsKnown, Fruited: p.Picked, Unpublished: p.Yield.Unpublished,
+		First:       firstJSON{chanceNumber(p.First.Chance), isoDay(p.First.P10), isoDay(p.First.P50), isoDay(p.First.P90)},
+		GrowingDays: smallAmount(p.GrowingDays), NeedDays: smallAmount(p.NeedDays),
+		Months: []monthJSON{}, Years: []yearJSON{}, Past: []throughJSON{}, Notes: []noteJSON{},
+	}
+	out.since(p.Since)
+	if c := p.Colonised; c != nil {
+		out.Colonised = &colonisedJSON{chanceNumber(c.ShareNow), chanceNumber(c.ShareP10), chanceNumber(c.ShareP90),
+			chanceNumber(c.ChanceNow), isoDay(c.P10), isoDay(c.P50), isoDay(c.P90)}
+	}
+	for _, m := range p.Months {
+		out.Months = append(out.Months, monthOf(m, p.Colonised != nil))
+	}
+	for _, y := range p.YearsAhead {
+		out.Years = append(out.Years, yearJSON{y.Year, kgAmount(y.Fresh)})
+	}
+	for _, t := range p.Past {
+		out.Past = append(out.Past, throughJSON{t.Month.MonthString(),
+			chanceNumber(t.Share), chanceNumber(t.Low), chanceNumber(t.High)})
+	}
+	for _, n := range p.Notes {
+		out.Notes = append(out.Notes, noteJSON(n))
+	}
+	return out
+}
+
+// since keeps the plain field a single day, for programs, and puts a vague
+// one beside it.
+func (p *pileJSON) since(w yard.When) {
+	p.Since = isoDay(w.Mid())
+	if w.Exact() {
+		return
+	}
+	from, to := isoDay(w.From), isoDay(w.To)
+	p.SinceFrom, p.SinceTo, p.SinceWritten = &from, &to, w.Text
+}
+
+func monthOf(m forecast.Month, colonised bool) monthJSON {
+	out := monthJSON{
+		Month: m.Month.MonthString(), Harvest: chanceNumber(m.HarvestChance),
+		Fresh: kgAmount(m.Fresh), Winter: m.Winter,
+	}
+	if colonised { // a bed of ready-colonised logs has nothing left to colonise
+		c, t := chanceNumber(m.ColonisedChance), chanceNumber(m.ShareThrough)
+		out.Colonised, out.Through = &c, &t
+	}
+	return out
+}
+
+func speciesOf(s forecast.Species) speciesJSON {
+	out := speciesJSON{
+		Species: s.Species, Unpublished: s.Unpublished, FreshPerDry: smallAmount(s.DryRatio),
+		Months: []speciesMonthJSON{}, Years: []speciesYearJSON{},
+	}
+	for _, m := range s.Months {
+		out.Months = append(out.Months, speciesMonthJSON{
+			m.Month.MonthString(), chanceNumber(m.HarvestChance), kgAmount(m.Fresh), kgAmount(m.Dry)})
+	}
+	for _, y := range s.Years {
+		out.Years = append(out.Years, speciesYearJSON{y.Year, kgAmount(y.Fresh), kgAmount(y.Dry), kgAmount(y.Sum)})
+	}
+	return out
+}
+
+type batchesJSON struct {
+	AsOf       isoDay      `json:"as_of"`
+	Confidence jsonNumber  `json:"confidence_percent"`
+	Holds      jsonNumber  `json:"all_hold_chance"`
+	Batches    []batchJSON `json:"batches"`
+	Standing   []batchJSON `json:"standing"`
+	Notes      []string    `json:"notes"`
+}
+
+type batchJSON struct {
+	Lot         string     `json:"lot"`
+	Recipe      string     `json:"recipe"`
+	Start       isoDay     `json:"start"`
+	StartChance jsonNumber `json:"start_chance"`
+	Early       isoDay     `json:"start_p10"`
+	Late        isoDay     `json:"start_p90"`
+	Reached     jsonNumber `json:"chance_by_horizon"`
+	Strain      isoDay     `json:"strain"`
+	Decoct      isoDay     `json:"decoct"`
+	Blend       isoDay     `json:"blend"`
+	Bottled     isoDay     `json:"bottled"`
+	ShakeUntil  isoDay     `json:"shake_until"`
+	Jars        []int      `json:"jars"`
+	Bottles     amountJSON `json:"bottles"`
+	BottleML    jsonNumber `json:"bottle_ml"`
+	ABV         amountJSON `json:"abv_percent"`
+	SpiritML    jsonNumber `json:"spirit_ml"`
+	StrainedML  amountJSON `json:"strained_ml"`
+	BlendedML   amountJSON `json:"blended_ml"`
+	Needs       []needJSON `json:"needs"`
+	Cautions    []string   `json:"cautions"`
+	Why         string     `json:"held_up_by,omitempty"`
+}
+
+type needJSON struct {
+	Species string     `json:"species"`
+	Dry     jsonNumber `json:"dry_g"`
+	OnHand  jsonNumber `json:"on_hand_g"`
+	Short   jsonNumber `json:"short_chance"`
+	Option  bool       `json:"optional"`
+}
+
+// BatchesJSON returns the tincture calendar in the agreed form; confidence is
+// the chance at which its dates are printed, a fraction.
+func BatchesJSON(asOf yard.Date, confidence float64, p *tincture.Plan) ([]byte, error) {
+	out := batchesJSON{AsOf: isoDay(asOf), Confidence: smallNumber(confidence * 100),
+		Batches: []batchJSON{}, Standing: []batchJSON{}, Notes: []string{}}
+	if p != nil {
+		out.Holds = chanceNumber(p.Holds)
+		out.Batches, out.Standing = batchesOf(p.Batches), batchesOf(p.Standing)
+		out.Notes = append(out.Notes, p.Notes...)
+	}
+	return encode(out)
+}
+
+func batchesOf(bs []tincture.Batch) []batchJSON {
+	out := []batchJSON{}
+	for _, b := range bs {
+		j := batchJSON{
+			Lot: b.Lot, Recipe: b.Recipe, Start: isoDay(b.Start), StartChance: chanceNumber(b.StartChance),
+			Early: isoDay(b.Early), Late: isoDay(b.Late), Reached: chanceNumber(b.Reached),
+			Strain: isoDay(b.Strain), Decoct: isoDay(b.Decoct), Blend: isoDay(b.Blend), Bottled: isoDay(b.Bottled),
+			ShakeUntil: isoDay(b.ShakeUntil), Jars: append([]int{}, b.Jars...),
+			Bottles: planAmount(b.Bottles), BottleML: smallNumber(b.BottleML), ABV: planAmount(b.ABV),
+			SpiritML: smallNumber(b.SpiritML), StrainedML: planAmount(b.Strained), BlendedML: planAmount(b.Blended),
+			Needs: []needJSON{}, Cautions: append([]string{}, b.Cautions...), Why: b.Why,
+		}
+		for _, n := range b.Needs {
+			j.Needs = append(j.Needs, needJSON{n.Species,
+				smallNumber(n.Grams), smallNumber(n.OnHand), chanceNumber(n.ShortChance), n.Optional})
+		}
+		out = append(out, j)
+	}
+	return out
+}
+
+type stockJSON struct {
+	AsOf    isoDay        `json:"as_of"`
+	Dry     []dryJSON     `json:"dry"`
+	Fresh   []freshJSON   `json:"fresh"`
+	Bought  []boughtJSON  `json:"bought"`
+	Jars    jarsJSON      `json:"jars"`
+	Bottles []bottlesJSON `json:"bottles"`
+}
+
+type dryJSON struct {
+	Lot     string     `json:"lot"`
+	Species string     `json:"species"`
+	Form    string     `json:"form"`
+	On      isoDay     `json:"on"`
+	From    string     `json:"from"`
+	In      jsonNumber `json:"in_g"`
+	Left    jsonNumber `json:"left_g"`
+	By      string     `json:"identified_by,omitempty"`
+}
+
+type freshJSON struct {
+	Lot     string     `json:"lot"`
+	Species string     `json:"species"`
+	On      isoDay     `json:"on"`
+	Piles   []string   `json:"piles"`
+	Low     jsonNumber `json:"picked_kg_low"`
+	High    jsonNumber `json:"picked_kg_high"`
+}
+
+type boughtJSON struct {
+	On     isoDay     `json:"on"`
+	Item   string     `json:"item"`
+	Amount jsonNumber `json:"amount"`
+	Unit   string     `json:"unit"`
+	Lot    string     `json:"lot,omitempty"`
+}
+
+type jarsJSON struct {
+	Total int           `json:"total"`
+	InUse []jarUserJSON `json:"in_use"`
+}
+
+type jarUserJSON struct {
+	Batch  string `json:"batch"`
+	Recipe string `json:"recipe"`
+	Since  isoDay `json:"since"`
+	Jars   int    `json:"jars"`
+}
+
+type bottlesJSON struct {
+	Recipe string     `json:"recipe"`
+	Lot    string     `json:"lot,omitempty"`
+	Size   jsonNumber `json:"size_ml"`
+	Count  int        `json:"count"`
+}
+
+// StockJSON returns what is on hand by lot, and what was picked in the days
+// before that it may still be there fresh.
+func StockJSON(s *yard.State) ([]byte, error) {
+	out := stockJSON{AsOf: isoDay(s.AsOf), Dry: []dryJSON{}, Fresh: []freshJSON{}, Bought: []boughtJSON{},
+		Jars: jarsJSON{Total: s.Config.Kitchen.Jars, InUse: []jarUserJSON{}}, Bottles: []bottlesJSON{}}
+	for _, l := range s.Dry {
+		out.Dry = append(out.Dry, dryJSON{l.Lot, l.Species, l.Form, isoDay(l.On.Mid()), l.From,
+			smallNumber(l.InG), smallNumber(l.LeftG), l.IdentifiedBy})
+	}
+	for _, p := range recentPicks(s) {
+		out.Fresh = append(out.Fresh, freshJSON{p.Lot, p.Species, isoDay(p.On.Mid()),
+			append([]string{}, p.Piles...), kgNumber(p.Fresh.Low), kgNumber(p.Fresh.High)})
+	}
+	for _, b := range s.Bought {
+		out.Bought = append(out.Bought, boughtJSON{isoDay(b.On.Mid()), b.Item,
+			smallNumber(b.Amount.Mid()), string(b.Amount.Unit), b.Lot})
+	}
+	for _, b := range standingBatches(s) {
+		out.Jars.InUse = append(out.Jars.InUse, jarUserJSON{b.Lot, b.Recipe, isoDay(b.On.Mid()), b.Jars})
+	}
+	for _, b := range s.Bottles {
+		for _, n := range b.Bottles {
+			out.Bottles = append(out.Bottles, bottlesJSON{b.Recipe, b.Lot, smallNumber(n.SizeML), n.Count})
+		}
+	}
+	return encode(out)
+}
+
+// freshDays is for how many days a picking is listed as perhaps still fresh:
+// a week in the cold is about what picked mushrooms keep (common practice, no
+// source).
+const freshDays = 7
+
+func recentPicks(s *yard.State) []*yard.Pick {
+	var out []*yard.Pick
+	for _, p := range s.Picks {
+		if !p.Season && p.On.To > s.AsOf-freshDays {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func standingBatches(s *yard.State) []*yard.Batch {
+	var out []*yard.Batch
+	for _, b := range s.Batches {
+		if b.Bottled.IsZero() {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// EntryForm is an entry of the journal as JSON.
+type EntryForm struct {
+	Entry    string   `json:"entry"`
+	Kind     string   `json:"kind"`
+	Line     int      `json:"line,omitempty"`
+	On       isoDay   `json:"on"`
+	OnTo     *isoDay  `json:"on_to,omitempty"`
+	Written  string   `json:"written,omitempty"`
+	By       string   `json:"by,omitempty"`
+	Text     string   `json:"text"`
+	Replaced string   `json:"replaced_by,omitempty"`
+	Problems []string `json:"problems,omitempty"`
+}
+
+// EntryOf returns an entry in the form that is written as JSON.
+func EntryOf(e *yard.Entry) EntryForm {
+	out := EntryForm{Entry: e.ID, Kind: e.Kind, Line: e.Line, On: isoDay(e.On.From),
+		Written: string(e.Written), By: e.By, Text: e.Text}
+	if !e.On.Exact() {
+		to := isoDay(e.On.To)
+		out.OnTo = &to
+	}
+	if e.Replaced != nil {
+		out.Replaced = e.Replaced.ID
+	}
+	return out
+}
+
+// HistoryJSON returns entries of the journal.
+func HistoryJSON(entries []*yard.Entry) ([]byte, error) {
+	list := []EntryForm{}
+	for _, e := range entries {
+		list = append(list, EntryOf(e))
+	}
+	return encode(struct {
+		Entries []EntryForm `json:"entries"`
+	}{list})
+}
+
+type problemJSON struct {
+	File   string `json:"file"`
+	Line   int    `json:"line,omitempty"`
+	Entry  string `json:"entry,omitempty"`
+	Grade  string `json:"grade"`
+	Text   string `json:"text"`
+	Remedy string `json:"remedy,omitempty"`
+}
+
+// VerifyJSON returns what is wrong or odd in a folder.
+func VerifyJSON(problems []yard.Problem) ([]byte, error) {
+	out := struct {
+		Errors   int           `json:"errors"`
+		Warnings int           `json:"warnings"`
+		Problems []problemJSON `json:"problems"`
+	}{Problems: []problemJSON{}}
+	for _, p := range problems {
+		if p.Grade == yard.Odd {
+			out.Warnings++
+		} else {
+			out.Errors++
+		}
+		out.Problems = append(out.Problems, problemJSON{p.File, p.Line, p.Entry, GradeWord(p.Grade), p.Text, p.Remedy})
+	}
+	return encode(out)
+}
+
+// GradeWord names a grade: "odd", "aside" or "broken".
+func GradeWord(g yard.Grade) string {
+	switch g {
+	case yard.Odd:
+		return "odd"
+	case yard.Aside:
+		return "aside"
+	default:
+		return "broken"
+	}
+}
+
+// JSON returns any small answer of a command, such as the identifier of what
+// was recorded, in the same layout.
+func JSON(v any) ([]byte, error) { return encode(v) }

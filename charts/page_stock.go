@@ -1,0 +1,174 @@
+package charts
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"hodaba/yard"
+)
+
+// stockPage is the main part of the page of the stock.
+type stockPage struct {
+	Now     []doorLine
+	Lead    string
+	Totals  *grid
+	Lots    *grid
+	Supply  []drawing
+	Bottles *grid
+	Bought  *grid
+	Coming  *grid
+}
+
+func (b *book) stockSheet() sheet {
+	s := stockPage{Lead: b.stockLead(), Totals: b.stockTotals(), Lots: b.dryLots(),
+		Bottles: b.bottleStock(), Bought: b.bought(), Coming: b.inflows()}
+	for _, t := range b.tasks {
+		if t.Page == "stock.html" {
+			s.Now = append(s.Now, doorLine{t, b.when(t)})
+		}
+	}
+	for i, species := range b.wanted() {
+		if d := b.supply("d"+strconv.Itoa(i+1), species); d != nil {
+			s.Supply = append(s.Supply, *d)
+		}
+	}
+	return sheet{kind: "stock", file: "stock.html", title: "Stock", main: s, charts: s.Supply}
+}
+
+// onHand sums the dried stock by species, in the order in which the lots
+// first name them.
+func (b *book) onHand() (order []string, grams map[string]float64) {
+	grams = map[string]float64{}
+	for _, l := range b.State.Dry {
+		if _, seen := grams[l.Species]; !seen {
+			order = append(order, l.Species)
+		}
+		grams[l.Species] += l.LeftG
+	}
+	return order, grams
+}
+
+func (b *book) stockLead() string {
+	order, grams := b.onHand()
+	var parts []string
+	for _, s := range order {
+		if grams[s] > 0 {
+			parts = append(parts, b.units.g(grams[s])+" of "+s)
+		}
+	}
+	if len(parts) == 0 {
+		return "No dried mushrooms are on hand."
+	}
+	return "Dried and on hand: " + some(parts, namesInLine) + "."
+}
+
+// stockTotals sets what is on hand beside what this year should still bring.
+func (b *book) stockTotals() *grid {
+	order, grams := b.onHand()
+	ahead := map[string]string{}
+	for _, s := range b.Result.Species {
+		for _, y := range s.Years {
+			if y.Year == b.today().Year() {
+				ahead[s.Species] = b.units.kg(y.Dry.P50) + " (" + between(y.Dry, b.units.kg) + ")"
+			}
+		}
+		if _, seen := grams[s.Species]; !seen {
+			order, grams[s.Species] = append(order, s.Species), 0
+		}
+	}
+	if len(order) == 0 {
+		return nil
+	}
+	g := &grid{Caption: "Dried stock by species", Head: []string{"Species", "On hand",
+		fmt.Sprintf("Rest of %d, likely (8 years in 10)", b.today().Year())}}
+	for _, s := range order {
+		g.add(s, b.units.g(grams[s]), ahead[s])
+	}
+	return g
+}
+
+func (b *book) dryLots() *grid {
+	if len(b.State.Dry) == 0 {
+		return nil
+	}
+	g := &grid{Caption: "Dried stock by lot", Head: []string{"Lot", "Species", "Form", "From", "Since",
+		"Entry", "Came in", "Left"}, Words: 6}
+	for _, l := range b.State.Dry {
+		left := b.units.g(l.LeftG)
+		if l.LeftG < 0 {
+			left += ", overdrawn"
+		}
+		g.add(l.Lot, l.Species, l.Form, l.From, sinceWords(l.On), entryID(l.Entry),
+			b.units.g(l.InG), left)
+	}
+	return g
+}
+
+func entryID(e *yard.Entry) string {
+	if e == nil {
+		return ""
+	}
+	return e.ID
+}
+
+func (b *book) bottleStock() *grid {
+	if len(b.State.Bottles) == 0 {
+		return nil
+	}
+	g := &grid{Caption: "Bottles on hand", Head: []string{"Recipe", "Lot", "Bottles"}, Words: 3}
+	for _, s := range b.State.Bottles {
+		var parts []string
+		for _, c := range s.Bottles {
+			parts = append(parts, strconv.Itoa(c.Count)+" of "+b.units.ml(c.SizeML))
+		}
+		g.add(s.Recipe, s.Lot, listing(parts))
+	}
+	return g
+}
+
+func (b *book) bought() *grid {
+	if len(b.State.Bought) == 0 {
+		return nil
+	}
+	g := &grid{Caption: "Bought: spirit and other goods, as written",
+		Head: []string{"What", "Amount", "Lot", "When", "Entry"}, Words: 5}
+	for _, p := range b.State.Bought {
+		g.add(p.Item, b.amount(p.Amount), p.Lot, sinceWords(p.On), entryID(p.Entry))
+	}
+	return g
+}
+
+// amount writes a quantity as the grower did, or else in its base unit.
+func (b *book) amount(q yard.Quantity) string {
+	if q.Text != "" {
+		return q.Text
+	}
+	switch q.Unit {
+	case yard.Kilogram:
+		return b.units.kg(q.Mid())
+	case yard.Millilitre:
+		return b.units.ml(q.Mid())
+	}
+	return strings.TrimSpace(figure(q.Mid()) + " " + string(q.Unit))
+}
+
+// inflows is what yard.toml says comes from outside.
+func (b *book) inflows() *grid {
+	if len(b.State.Config.Expected) == 0 {
+		return nil
+	}
+	g := &grid{Caption: "Expected from outside, as yard.toml says",
+		Head: []string{"Species", "When", "Dry", "Chance"}, Words: 2}
+	for _, i := range b.State.Config.Expected {
+		when := "once, on " + fullDay(i.By)
+		if i.Every > 0 {
+			when = "every " + count(i.Every, "day", "days")
+			if i.By != 0 {
+				when += " from " + fullDay(i.By)
+			}
+		}
+		g.add(i.Species, when, b.units.g(i.Grams), percent(i.Chance))
+	}
+	return g
+}

@@ -1,0 +1,96 @@
+package charts
+
+import (
+	"fmt"
+	"strconv"
+
+	"hodaba/yard"
+)
+
+// doorLines is the number of lines of work on the door sheet.
+const doorLines = 7
+
+// today is the main part of the door sheet.
+type today struct {
+	Broken  []string // what must be mended before anything can be trusted
+	Lines   []doorLine
+	More    int // lines of work that found no room
+	Coming  []string
+	Waiting []string
+	Odd     []string // what is odd in the folder
+	Piles   []pileLine
+	Empty   bool // no pile is known
+}
+
+// doorLine is one line of work as it is printed.
+type doorLine struct {
+	Task
+	When string
+}
+
+// pileLine is one pile in the list of all.
+type pileLine struct {
+	Name, Code, Href, Said string
+}
+
+func (b *book) todaySheet() sheet {
+	work := b.tasks
+	t := today{
+		Coming: Coming(b.Input), Waiting: NotYet(b.Input),
+		More: max(len(work)-doorLines, 0), Empty: len(b.State.Piles) == 0,
+	}
+	for _, w := range work[:min(len(work), doorLines)] {
+		t.Lines = append(t.Lines, doorLine{w, b.when(w)})
+	}
+	t.Broken, t.Odd = b.problems()
+	for _, p := range b.State.Piles {
+		t.Piles = append(t.Piles, pileLine{p.Name, p.Code, b.slugs[p.Name], b.pileSaid(p)})
+	}
+	return sheet{kind: "today", file: "index.html", title: "Today", main: t}
+}
+
+// when says on which days a line of work is done.
+func (b *book) when(t Task) string {
+	switch {
+	case t.From <= b.today() && t.To <= b.today():
+		return "today"
+	case t.From <= b.today() && t.To >= b.fortnight():
+		return "this week or next"
+	case t.From > sunday(b.today()) && t.From != t.To && t.To >= b.fortnight():
+		return "next week"
+	}
+	return days(t.From, t.To)
+}
+
+// problems sorts what is wrong with the folder from what is odd in it.
+func (b *book) problems() (wrong, odd []string) {
+	for _, p := range b.Problems {
+		s := p.File
+		if p.Line > 0 {
+			s += ":" + strconv.Itoa(p.Line)
+		}
+		s = fmt.Sprintf("%s: %s", s, p.Text)
+		if p.Remedy != "" {
+			s += "; " + p.Remedy
+		}
+		if p.Grade == yard.Odd {
+			odd = append(odd, s)
+		} else {
+			wrong = append(wrong, s)
+		}
+	}
+	return wrong, odd
+}
+
+// pileSaid is the sentence of a pile in the list of all.
+func (b *book) pileSaid(p *yard.Pile) string {
+	switch f := b.ahead[p.Name]; {
+	case p.Closed != 0:
+		return "Its last log went on " + fullDay(p.Closed) + "."
+	case f != nil:
+		return leadOf(f, b.Result)
+	case b.left[p.Name] != "":
+		return "No forecast: " + b.left[p.Name] + "."
+	}
+	return "No forecast."
+}
