@@ -60,7 +60,7 @@ func shareTable(past []forecast.Through, f *forecast.Pile, seen []yard.Seen) gri
 	c := f.Colonised
 	g.add("today", percent(c.ShareNow), chance(c.ShareP10)+" to "+percent(c.ShareP90))
 	for _, m := range untilSettled(f.Months) {
-		g.add(monthYear(m.Month)+", expected", percent(m.ShareThrough), "")
+		g.add(monthYear(m.Month)+", expected", percent(m.ShareThrough), chance(m.ShareLow)+" to "+percent(m.ShareHigh))
 	}
 	for _, s := range seen {
 		g.add("seen "+sinceWords(s.On), percent(float64(s.With)/float64(s.LookedAt)),
@@ -91,8 +91,12 @@ func (b *book) shareOption(said string, past []forecast.Through, f *forecast.Pil
 			mostly("times", percent(now.ShareP10), percent(now.ShareP90)))})
 	ahead := []point{{day: b.today(), v: 100 * now.ShareNow}}
 	for _, m := range untilSettled(f.Months) {
-		ahead = append(ahead, point{monthEnd(m.Month), 100 * m.ShareThrough,
-			fmt.Sprintf("%s: %s of the logs expected", monthYear(m.Month), percent(m.ShareThrough))})
+		day := monthEnd(m.Month)
+		low = append(low, point{day: day, v: 100 * m.ShareLow})
+		high = append(high, point{day: day, v: 100 * m.ShareHigh})
+		ahead = append(ahead, point{day, 100 * m.ShareThrough,
+			fmt.Sprintf("%s: %s of the logs expected, %s", monthYear(m.Month), percent(m.ShareThrough),
+				mostly("times", percent(m.ShareLow), percent(m.ShareHigh)))})
 	}
 	for _, s := range seen {
 		share := float64(s.With) / float64(s.LookedAt)

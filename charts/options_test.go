@@ -78,10 +78,14 @@ func TestShareChart(t *testing.T) {
 	if len(band) != 2 || band[0].Stack != band[1].Stack || len(low) != len(gap) {
 		t.Fatal("the band is not one line stacked on another")
 	}
-	_, l := xy(t, low[len(low)-1].Value)
-	_, g := xy(t, gap[len(gap)-1].Value)
+	now := len(by["so far"][0].Data) - 1 // the band runs on beyond today
+	_, l := xy(t, low[now].Value)
+	_, g := xy(t, gap[now].Value)
 	if c := f.Colonised; math.Abs(l-100*c.ShareP10) > 1e-3 || math.Abs(l+g-100*c.ShareP90) > 1e-3 {
 		t.Errorf("today's band is %v to %v, want %v to %v", l, l+g, 100*c.ShareP10, 100*c.ShareP90)
+	}
+	if len(low) != now+len(by["expected"][0].Data) {
+		t.Errorf("the band has %d points, want one for each of the two lines", len(low))
 	}
 	so, ahead := by["so far"][0].Data, by["expected"][0].Data
 	endX, endY := xy(t, so[len(so)-1].Value)

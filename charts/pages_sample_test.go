@@ -119,6 +119,7 @@ func aForecast(st *yard.State, name string, months, height float64) *forecast.Pi
 			best = month + 14
 		}
 		f.Months = append(f.Months, forecast.Month{Month: month, ColonisedChance: p, ShareThrough: p * 0.9, HarvestChance: h,
+			ShareLow: at(float64(i)-1) * 0.85, ShareHigh: at(float64(i)+3) * 0.95,
 			Fresh: forecast.Amount{P90: 4 * h, Mean: 1.5 * h}, Winter: month.Month() <= 2 || month.Month() == 12})
 	}
 	f.First = forecast.FirstHarvest{Chance: 0.97, Dates: forecast.Dates{P10: best - 20, P50: best, P90: best + 250}}
