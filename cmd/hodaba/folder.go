@@ -1,0 +1,206 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"hodaba/charts"
+	"hodaba/data"
+	"hodaba/forecast"
+	"hodaba/yard"
+)
+
+// open finds and opens the yard's folder.
+func (a *app) open() (*yard.Folder, *data.Set, error) {
+	dir, err := a.findYard()
+	if err != nil {
+		return nil, nil, err
+	}
+	return a.openIn(dir)
+}
+
+func (a *app) openIn(dir string) (*yard.Folder, *data.Set, error) {
+	folder, set, problems, err := a.openAsIs(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	return folder, set, broken(problems)
+}
+
+// findYard is the folder that --yard names, or the one that the program was
+// called in or below.
+func (a *app) findYard() (string, error) {
+	if a.flags.yard != "" {
+		return a.flags.yard, nil
+	}
+	dir, err := yard.Find(".")
+	if err != nil {
+		return "", folderWrong("begin one with hodaba start DIR, or name its folder with --yard DIR", "there is no yard in this folder or above it")
+	}
+	return dir, nil
+}
+
+// openAsIs opens a folder, whatever is wrong in it. A day of --as-of that is
+// still to come counts as today, so that nothing up to it lies in the future.
+func (a *app) openAsIs(dir string) (*yard.Folder, *data.Set, []yard.Problem, error) {
+	set, err := data.Load()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	asOf, today, err := a.asOf()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	folder, problems, err := yard.Open(dir, set, max(asOf, today))
+	if err != nil {
+		return nil, nil, nil, folderWrong("", "%s", err)
+	}
+	a.dir = dir
+	return folder, set, problems, nil
+}
+
+// broken is the first problem that stops everything, if there is one.
+func broken(problems []yard.Problem) error {
+	n := 0
+	var first yard.Problem
+	for _, p := range problems {
+		if p.Grade == yard.Broken {
+			if n++; n == 1 {
+				first = p
+			}
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	more := ""
+	if n > 1 {
+		more = fmt.Sprintf(" (and %d more: hodaba verify)", n-1)
+	}
+	return folderWrong(first.Remedy, "%s%s", whereWhat(first), more)
+}
+
+// whereWhat is a problem without its way out.
+func whereWhat(p yard.Problem) string {
+	p.Remedy = ""
+	return p.String()
+}
+
+// reading is a yard that was opened and replayed.
+type reading struct {
+	folder   *yard.Folder
+	set      *data.Set
+	state    *yard.State
+	problems []yard.Problem
+}
+
+// read opens the yard and replays its journal. Entries set aside are said on
+// stderr, and the command ends with the status of a thing half done.
+func (a *app) read() (*reading, error) {
+	folder, set, err := a.open()
+	if err != nil {
+		return nil, err
+	}
+	return a.replay(folder, set)
+}
+
+func (a *app) replay(folder *yard.Folder, set *data.Set) (*reading, error) {
+	asOf, _, err := a.asOf()
+	if err != nil {
+		return nil, err
+	}
+	state, problems := folder.State(asOf, 0)
+	if err := broken(problems); err != nil {
+		return nil, err
+	}
+	a.aside(problems)
+	return &reading{folder, set, state, problems}, nil
+}
+
+// asideShown is how many entries set aside are told one by one.
+const asideShown = 3
+
+func (a *app) aside(problems []yard.Problem) {
+	n := 0
+	for _, p := range problems {
+		if p.Grade != yard.Aside {
+			continue
+		}
+		if n++; n <= asideShown {
+			a.note("set aside: %s", p.String())
+		}
+	}
+	if n > asideShown {
+		a.note("set aside: %d more; all of them: hodaba verify", n-asideShown)
+	}
+	if n > 0 {
+		a.status = statusPartial
+	}
+}
+
+// simulate forecasts a yard with the draws and seed of the command line.
+func (a *app) simulate(ctx context.Context, r *reading) (*forecast.Result, error) {
+	if a.flags.draws < 1 {
+		return nil, lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
+	}
+	if a.flags.seed == 0 {
+		return nil, lineWrong("take 1", "--seed 0 is kept for the default")
+	}
+	progress := a.progress(len(r.state.Piles))
+	result, err := forecast.Run(ctx, forecast.Input{
+		State: r.state, Data: r.set, Draws: a.flags.draws, Seed: a.flags.seed, Workers: a.flags.workers,
+	}, func(*forecast.Pile) error { progress(); return nil })
+	a.progressDone(len(r.state.Piles))
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range result.LeftOut {
+		a.note("not forecast: %s: %s", l.Pile, l.Why)
+		a.status = statusPartial
+	}
+	return result, nil
+}
+
+// progress returns a function to call after each pile; it shows a bar on a
+// terminal and nothing elsewhere.
+func (a *app) progress(total int) func() {
+	if !onTerminal(a.err) || a.flags.json {
+		return func() {}
+	}
+	done := 0
+	return func() {
+		done++
+		fmt.Fprintf(a.err, "\rforecasting, pile %d of %d", done, total)
+	}
+}
+
+func (a *app) progressDone(total int) {
+	if onTerminal(a.err) && !a.flags.json && total > 0 {
+		fmt.Fprint(a.err, "\r\033[K")
+	}
+}
+
+// input is what pages and the work list are made from.
+func (r *reading) input(result *forecast.Result, library []byte) charts.Input {
+	return charts.Input{State: r.state, Result: result, Data: r.set, Problems: r.problems, Library: library}
+}
+
+// pileNames completes the names of piles, each with what grows on it.
+func (a *app) pileNames(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	folder, _, err := a.open()
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	asOf, _, err := a.asOf()
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	state, _ := folder.State(asOf, 0)
+	var names []string
+	for _, p := range state.Piles {
+		names = append(names, fmt.Sprintf("%s\t%s, %s", p.Name, p.Species, p.Since))
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hodaba/charts"
+	"hodaba/data"
+	"hodaba/yard"
+)
+
+func (a *app) history() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "history [PILE|LOT|DATE|EVENT|ENTRY]",
+		Short: "show what was written down, with identifiers",
+		Long: long(`Lists the entries of the journal, oldest first, each with the identifier by which
+correct mends it. A pile, a lot, a day or part of one (2026, 2026-05, 2026-W20), a
+kind of event or an identifier narrows the list; several narrow it together.`),
+		ValidArgsFunction: a.pileNames,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.runHistory(args) },
+	}
+	a.folderFlags(c)
+	return c
+}
+
+func (a *app) runHistory(args []string) error {
+	folder, _, err := a.open()
+	if err != nil {
+		return err
+	}
+	asOf, _, err := a.asOf()
+	if err != nil {
+		return err
+	}
+	entries, problems := folder.Entries()
+	if err := broken(problems); err != nil {
+		return err
+	}
+	a.aside(problems)
+	entries = slices.DeleteFunc(entries, func(e *yard.Entry) bool { return e.On.From > asOf })
+	for _, arg := range args {
+		found := matching(entries, arg)
+		if len(found) == 0 {
+			return nothingFound(entries, arg)
+		}
+		entries = found
+	}
+	byDay(entries)
+	if a.flags.json {
+		b, err := charts.HistoryJSON(entries)
+		if err != nil {
+			return err
+		}
+		return a.write(b)
+	}
+	return a.print(a.terminal(folder.Config().US).History(entries))
+}
+
+// byDay orders entries by their day, then as they were written.
+func byDay(entries []*yard.Entry) {
+	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
+}
+
+// matching are the entries that a word names: by identifier, kind, pile, lot,
+// batch, species or day.
+func matching(entries []*yard.Entry, word string) []*yard.Entry {
+	var out []*yard.Entry
+	day, err := yard.ParseWhen(word)
+	isDay := err == nil
+	for _, e := range entries {
+		if isDay && e.On.From <= day.To && e.On.To >= day.From || mentions(e, word) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func mentions(e *yard.Entry, word string) bool {
+	if e.ID == word || e.Kind == word || slices.Contains(e.Piles(), word) {
+		return true
+	}
+	for key, v := range e.Values() {
+		switch key {
+		case "note", "on", "hours", "logs", "people":
+			continue
+		case "ingredients", "piles":
+			if slices.Contains(strings.Fields(strings.ReplaceAll(v, ",", " ")), word) {
+				return true
+			}
+		}
+		if strings.EqualFold(v, word) {
+			return true
+		}
+	}
+	return false
+}
+
+func nothingFound(entries []*yard.Entry, word string) error {
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.ID)
+		names = append(names, e.Piles()...)
+	}
+	if near, ok := data.Nearest(word, names); ok {
+		return lineWrong("did you mean "+near+"?", "no entry is about %q", word)
+	}
+	return lineWrong("all entries: hodaba history", "no entry is about %q", word)
+}

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+
+	"hodaba/yard"
+)
+
+// writer is the short word for this computer, and for the person at it where
+// one is named, that begins the identifiers of new entries: "kitchen-118" or
+// "jk-kitchen-118". Two computers must never share one, so that two copies of
+// a folder can be laid together.
+func (a *app) writer(dir string) string {
+	w := hostWord(dir, a.host)
+	if by := short(a.person()); by != "" {
+		return by + "-" + w
+	}
+	return w
+}
+
+// person is who writes: --by, else HODABA_BY, else nobody in particular.
+func (a *app) person() string {
+	if a.flags.by != "" {
+		return a.flags.by
+	}
+	return a.env("HODABA_BY")
+}
+
+// hostsFile keeps, in the part of the folder that may be thrown away, the
+// word of each computer that ever wrote here: "HOST WORD" a line. So the word
+// stays the same, and a second computer whose name shortens to the same word
+// gets another one.
+const hostsFile = ".hodaba/writers"
+
+func hostWord(dir, host string) string {
+	path := filepath.Join(dir, hostsFile)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		text = nil // thrown away, or not there yet
+	}
+	taken := map[string]bool{}
+	for _, l := range strings.Split(string(text), "\n") {
+		if h, w, ok := strings.Cut(l, " "); ok {
+			if h == host {
+				return w
+			}
+			taken[w] = true
+		}
+	}
+	w := freeWord(short(host), taken)
+	if host == "" {
+		return w
+	}
+	line := string(text) + host + " " + w + "\n"
+	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(line)); err != nil {
+		return w // a folder that cannot be written to fails where it matters: at the entry
+	}
+	return w
+}
+
+func freeWord(word string, taken map[string]bool) string {
+	if word == "" {
+		word = "yard"
+	}
+	free := word
+	for c := 'b'; taken[free] && c <= 'z'; c++ {
+		free = word + string(c)
+	}
+	return free
+}
+
+// shortest is the length to which a host name is cut: identifiers are typed
+// by hand.
+const shortest = 8
+
+// short keeps the letters and digits of a name up to its first dot.
+func short(name string) string {
+	name, _, _ = strings.Cut(strings.ToLower(name), ".")
+	word := strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, name)
+	return word[:min(len(word), shortest)]
+}
+
+// writerOf is the writer in the yard that is open.
+func (a *app) writerOf() string { return a.writer(a.dir) }
