@@ -242,8 +242,21 @@ type Practice struct {
 	ReferenceShade    Number            `toml:"reference_shade_percent"`
 	SurfaceExchange   Number            `toml:"surface_exchange_w_m2k"`
 	WoodConductivity  Number            `toml:"wood_conductivity_w_mk"`
-	WoodHeat          Number            `toml:"wood_heat_j_kgk"`    // specific heat of moist wood
-	WoodDensity       Number            `toml:"wood_density_kg_m3"` // green mass over green volume of a log
+	WoodHeat          Number            `toml:"wood_heat_j_kgk"`        // specific heat of moist wood
+	WoodDensity       Number            `toml:"wood_density_kg_m3"`     // green mass over green volume of a log
+	RainTaken         Number            `toml:"rain_taken_per_mm"`      // rise of log moisture, dry basis, per mm of rain on a dry log of reference diameter
+	WaterLost         Number            `toml:"water_lost_per_mm"`      // share of the moisture above the least that a log in the open loses per mm of evaporative demand
+	ShadeSaves        Number            `toml:"shade_saves"`            // share of the evaporative demand that full shade keeps off
+	WettestLog        Number            `toml:"wettest_log"`            // dry basis, no rain enters beyond
+	DriestLog         Number            `toml:"driest_log"`             // dry basis, to which a log dries in the long run
+	GreenLog          Number            `toml:"green_log"`              // dry basis, of freshly felled wood
+	WateringGain      Number            `toml:"watering_gain_per_hour"` // rise of log moisture, dry basis, per hour of watering
+	GrowsFrom         Number            `toml:"grows_from_percent"`     // wet-basis moisture under which nothing grows
+	GrowsFully        Number            `toml:"grows_fully_percent"`    // wet-basis moisture from which growth is not held back
+	FruitsFrom        Number            `toml:"fruits_from_percent"`    // wet-basis moisture under which no flush starts
+	SpawnLost         Number            `toml:"spawn_lost_percent"`     // wet-basis moisture under which spawn dies
+	SpawnLostDays     Number            `toml:"spawn_lost_days"`        // days under it after which spawn is lost
+	WaterBelow        Number            `toml:"water_below_percent"`    // wet-basis moisture at which watering is due
 	SoilDiffusivity   Number            `toml:"soil_diffusivity_m2_s"`
 	BedDepth          Number            `toml:"bed_depth_cm"`
 	TriggerGap        Number            `toml:"trigger_gap_days"` // days in which a trigger is not counted again
