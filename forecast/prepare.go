@@ -44,16 +44,18 @@ type run struct {
 // setting is one strain at one place: growing days and triggers are worked
 // out for it once per draw.
 type setting struct {
-	strain   *data.Strain
-	place    ground.Place
-	like     *setting // has the same response at the same place, and its sums
-	from     int      // first day of the weather it is needed for
-	skip     int      // days of the weather before what is read for it
-	response *growth.Response
-	sums     [][]float32       // by draw: growing days up to and with a day, from from on
-	triggers [][]fruit.Trigger // by draw
-	year     float64           // growing days in a mean year ahead
-	barren   float64           // share of draws without a trigger ahead
+	strain    *data.Strain
+	place     ground.Place
+	from      int // first day of the weather it is needed for
+	skip      int // days of the weather before what is read for it
+	response  *growth.Response
+	water     *ground.Water // nil in a bed, whose soil keeps logs moist
+	green     int           // day of the weather on which its logs count as freshly felled
+	waterings []ground.Watering
+	sums      [][]float32       // by draw: growing days up to and with a day, from from on
+	triggers  [][]fruit.Trigger // by draw
+	year      float64           // growing days in a mean year ahead
+	barren    float64           // share of draws without a trigger ahead
 }
 
 // at is the growing days from the day of the forecast to a day of the
@@ -204,19 +206,26 @@ func (r *run) calendarOf() {
 
 // makeSettings collects the strains at their places.
 func (r *run) makeSettings() error {
-	// Soil remembers where its weather began for long: only beds of one month
-	// share a setting, so that an older bed changes nothing of them.
+	// Soil and moisture remember where their weather began for long: only beds
+	// of one month and piles of one year share a setting, so that an older
+	// pile changes nothing of them. What was weighed or watered is a pile's own.
 	type key struct {
 		strain *data.Strain
 		place  ground.Place
 		since  yard.Date
+		own    string
 	}
 	seen := map[key]*setting{}
 	responses := map[growth.Cardinal]*growth.Response{}
 	for _, t := range r.tasks {
 		k := key{strain: t.strain, place: r.place(t.pile)}
+		k.since = yard.NewDate(t.pile.Since.From.Year(), 1, 1)
 		if k.place.Buried {
 			k.since = t.pile.Since.From.MonthStart()
+		}
+		waterings := r.waterings(t)
+		if len(waterings) > 0 {
+			k.own = t.pile.Name
 		}
 		s := seen[k]
 		if s == nil {
@@ -230,6 +239,11 @@ func (r *run) makeSettings() error {
 			}
 			s = &setting{strain: t.strain, place: k.place, response: responses[c], from: r.days,
 				sums: make([][]float32, r.draws), triggers: make([][]fruit.Trigger, r.draws)}
+			if !k.place.Buried {
+				s.water = ground.NewWater(k.place, &r.data.Practice)
+				s.green = int(k.since - r.start)
+				s.waterings = waterings
+			}
 			seen[k] = s
 			r.settings = append(r.settings, s)
 		}
@@ -245,27 +259,7 @@ func (r *run) makeSettings() error {
 		}
 		t.setting = s
 	}
-	r.shareSums()
 	return nil
-}
-
-// shareSums lets strains that grow alike at one place share their sums, from
-// the oldest pile of all on.
-func (r *run) shareSums() {
-	for i, s := range r.settings {
-		for _, t := range r.settings[:i] {
-			if t.like == nil && !s.place.Buried && t.place == s.place && t.response == s.response {
-				s.like = t
-				s.from, t.from = min(s.from, t.from), min(s.from, t.from)
-				break
-			}
-		}
-	}
-	for _, s := range r.settings {
-		if s.like != nil {
-			s.from = s.like.from
-		}
-	}
 }
 
 // Radii of logs, cm, to which a pile's is rounded: the lag of a log hardly

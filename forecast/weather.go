@@ -6,6 +6,7 @@ import (
 	"hodaba/forecast/climate"
 	"hodaba/forecast/fruit"
 	"hodaba/forecast/ground"
+	"hodaba/forecast/growth"
 	"hodaba/yard"
 )
 
@@ -27,17 +28,29 @@ func (r *run) weather(ctx context.Context) error {
 
 // sky is what one worker needs to draw weather.
 type sky struct {
-	r      *run
-	air    []climate.Day
-	models []*ground.Model
-	wood   []*ground.Series // by setting; settings at one place share theirs
-	days   []*fruit.Days    // likewise
-	fresh  []bool           // the setting is the first at its place
-	watch  []*fruit.Watch
+	r        *run
+	air      []climate.Day
+	models   []*ground.Model
+	wood     []*ground.Series // by setting; settings at one place share theirs
+	days     []*fruit.Days    // likewise
+	fresh    []bool           // the setting is the first at its place
+	watch    []*fruit.Watch
+	moist    growth.Moist
+	demand   *ground.Demand
+	asks     []float32   // evaporative demand by day
+	moisture []*moisture // by setting; settings of one place and year share theirs
+}
+
+// moisture is that of the logs of one place and year in the draw at hand.
+type moisture struct {
+	owner int       // the setting that fills it
+	wet   []float32 // dry basis, from when they were green
+	held  []float32 // share of growth it allows
+	lost  int       // day from then on which the spawn is lost, −1
 }
 
 func newSky(r *run) *sky {
-	w := &sky{r: r, air: make([]climate.Day, r.days)}
+	w := &sky{r: r, air: make([]climate.Day, r.days), moist: growth.NewMoist(&r.data.Practice), demand: ground.NewDemand(r.site.Latitude)}
 	at := map[ground.Place]int{}
 	for i, s := range r.settings {
 		first, shared := at[s.place]
@@ -55,14 +68,34 @@ func newSky(r *run) *sky {
 		}
 		w.watch = append(w.watch, fruit.NewWatch(&s.strain.Fruit, &r.data.Practice, s.strain.Growth.TMin.Value))
 	}
+	w.shareMoisture()
 	return w
+}
+
+// shareMoisture gives settings of one place and year one moisture.
+func (w *sky) shareMoisture() {
+	for i, s := range w.r.settings {
+		w.moisture = append(w.moisture, nil)
+		if s.water == nil {
+			continue
+		}
+		w.moisture[i] = &moisture{owner: i}
+		for j, t := range w.r.settings[:i] {
+			if t.water != nil && t.place == s.place && t.green == s.green && len(t.waterings) == 0 && len(s.waterings) == 0 {
+				w.moisture[i] = w.moisture[j]
+				break
+			}
+		}
+	}
 }
 
 // draw makes one draw of weather and reads it for every setting. What is read
 // for a setting begins at a fixed time before its oldest pile.
 func (w *sky) draw(n int) {
 	r := w.r
-	r.source.Fill(w.air, nil, r.start, n, r.seed)
+	copy(w.air, r.measured)
+	r.source.Fill(w.air, r.known, r.start, n, r.seed)
+	w.moisten()
 	for i, s := range r.settings {
 		skip := s.skip
 		wood, days := w.wood[i], w.days[i]
@@ -70,24 +103,45 @@ func (w *sky) draw(n int) {
 			w.models[i].Fill(wood, w.air[skip:], r.start+yard.Date(skip))
 			days.Read(*wood, w.air[skip:])
 		}
-		w.grow(s, wood, n)
+		w.grow(i, n)
 		calendar := r.calendarDays
 		calendar.Start += skip
-		s.triggers[n] = shift(w.watch[i].Next(nil, days, s.from-skip, calendar), skip)
+		s.triggers[n] = shift(w.watch[i].Next(nil, days, w.wetOf(i), s.from-skip, calendar), skip)
 		w.soak(i, n, skip, calendar)
 	}
 }
 
-// grow sums the growing days of a setting, or takes them from the one before
-// it that has the same response at the same place.
-func (w *sky) grow(s *setting, wood *ground.Series, n int) {
-	if s.like != nil {
-		s.sums[n] = s.like.sums[n]
-		return
+// moisten follows the moisture of the logs of each place and year from when
+// they were green.
+func (w *sky) moisten() {
+	r := w.r
+	w.asks = w.demand.Fill(w.asks, w.air, r.start)
+	for i, s := range r.settings {
+		if m := w.moisture[i]; m != nil && m.owner == i {
+			m.wet = s.water.Fill(m.wet, w.air[s.green:], w.asks[s.green:], s.waterings)
+			m.held, m.lost = w.moist.Fill(m.held, m.wet)
+		}
 	}
+}
+
+// wetOf is the moisture of a setting's logs, nil in a bed.
+func (w *sky) wetOf(i int) []float32 {
+	if m := w.moisture[i]; m != nil {
+		return m.wet
+	}
+	return nil
+}
+
+// grow sums the growing days of a setting.
+func (w *sky) grow(i, n int) {
+	s, wood := w.r.settings[i], w.wood[i]
 	days := ground.Series{Mean: wood.Mean[s.from-s.skip:], Swing: wood.Swing[s.from-s.skip:]}
 	sum := make([]float32, len(days.Mean))
-	s.response.Sum(sum, days, int(w.r.today)-s.from)
+	var held []float32
+	if m := w.moisture[i]; m != nil {
+		held = m.held[s.from-s.green:]
+	}
+	s.response.Sum(sum, days, held, int(w.r.today)-s.from)
 	s.sums[n] = sum
 }
 

@@ -211,8 +211,8 @@ func TestMeasuredDaysStay(t *testing.T) {
 	mean := func(warm float32) (after float64) {
 		for d := range 200 {
 			days := make([]Day, 30)
-			known := make([]bool, 30)
-			days[9], known[9] = Day{TMin: 10 + warm, TMax: 20 + warm, Rain: 3}, true
+			known := make([]Known, 30)
+			days[9], known[9] = Day{TMin: 10 + warm, TMax: 20 + warm, Rain: 3}, Temperature|Rain
 			g.Fill(days, known, anchor, d, 1)
 			if days[9] != (Day{TMin: 10 + warm, TMax: 20 + warm, Rain: 3}) {
 				t.Fatal("a measured day was changed")
@@ -223,6 +223,33 @@ func TestMeasuredDaysStay(t *testing.T) {
 	}
 	if cold, hot := mean(-8), mean(8); hot-cold < 8 {
 		t.Errorf("the day after is %.1f °C warmer after a day 16 °C warmer", hot-cold)
+	}
+}
+
+// A gauge alone fixes the rain, a thermometer alone the temperatures.
+func TestPartOfADayMeasured(t *testing.T) {
+	g, err := NewGenerator(site(t, "oxford"), anchor)
+	if err != nil {
+		t.Fatal(err)
+	}
+	days := make([]Day, 60)
+	known := make([]Known, 60)
+	for i := range 30 {
+		days[i].Rain, known[i] = 7, Rain
+	}
+	for i := 30; i < 40; i++ {
+		days[i].TMin, days[i].TMax, known[i] = 3, 9, Temperature
+	}
+	g.Fill(days, known, anchor-40, 1, 1)
+	varies := false
+	for i := range 40 {
+		if i < 30 && days[i].Rain != 7 || i >= 30 && (days[i].TMin != 3 || days[i].TMax != 9) {
+			t.Fatalf("day %d: %v was measured otherwise", i, days[i])
+		}
+		varies = varies || days[i].TMax != days[0].TMax
+	}
+	if !varies {
+		t.Error("what was not measured is not drawn")
 	}
 }
 

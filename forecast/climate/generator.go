@@ -16,11 +16,19 @@ type Day struct{ TMin, TMax, Rain float32 }
 // Mean is the mean of minimum and maximum, °C.
 func (d Day) Mean() float64 { return (float64(d.TMin) + float64(d.TMax)) / 2 }
 
-// Source fills days with weather. Where known is true the day was measured
-// and stays as it is; known may be nil. The same arguments give the same
-// days.
+// Known says what of a day was measured.
+type Known uint8
+
+// What can be measured of a day.
+const (
+	Temperature Known = 1 << iota
+	Rain
+)
+
+// Source fills days with weather. What is known of a day was measured and
+// stays as it is; known may be nil. The same arguments give the same days.
 type Source interface {
-	Fill(dst []Day, known []bool, from yard.Date, draw int, seed uint64)
+	Fill(dst []Day, known []Known, from yard.Date, draw int, seed uint64)
 }
 
 // Generator makes weather from a Site.
@@ -124,11 +132,11 @@ func (g *Generator) rainOf(m int) dayNormal {
 // Fill makes the weather of len(dst) days from a day on. It implements
 // Source.
 //
-// It works outwards from the anchor: forwards for the days after it,
-// backwards for those before (both the chain and the anomaly run the same
-// way in either direction of time), so that a longer past or a further
-// horizon changes no day that was there before.
-func (g *Generator) Fill(dst []Day, known []bool, from yard.Date, draw int, seed uint64) {
+// It works outwards from the last day measured, or from the anchor: forwards
+// for the days after it, backwards for those before (both the chain and the
+// anomaly run the same way in either direction of time), so that a longer
+// past or a further horizon changes no day that was there before.
+func (g *Generator) Fill(dst []Day, known []Known, from yard.Date, draw int, seed uint64) {
 	w := walk{
 		g: g, dst: dst, known: known, from: int(from), draw: draw, seed: seed,
 		index: dayIndex(from, len(dst)), half: math.MinInt,
@@ -136,15 +144,32 @@ func (g *Generator) Fill(dst []Day, known []bool, from yard.Date, draw int, seed
 	first := chance.NewStreams(seed, "weather on the anchor", "").Draw(draw)
 	z, wet := first.NormFloat64(), first.Float64() < 0.5
 	at := min(max(int(g.anchor-from), 0), len(dst))
+	if last := lastKnown(known); last >= 0 {
+		at = last + 1
+		if known[last]&Rain != 0 {
+			wet = dst[last].Rain >= 1
+		}
+		z = w.anomaly(last, wet)
+	}
 	w.run(at, len(dst), 1, "weather after", z, wet)
 	w.run(at-1, -1, -1, "weather before", z, wet)
+}
+
+// lastKnown is the last day of which the temperature was measured, or −1.
+func lastKnown(known []Known) int {
+	for i := len(known) - 1; i >= 0; i-- {
+		if known[i]&Temperature != 0 {
+			return i
+		}
+	}
+	return -1
 }
 
 // walk fills days in one direction.
 type walk struct {
 	g      *Generator
 	dst    []Day
-	known  []bool
+	known  []Known
 	from   int
 	draw   int
 	seed   uint64
@@ -163,21 +188,39 @@ func (w *walk) run(i, end, by int, purpose string, z float64, wet bool) {
 		z = g.lag*z + g.fresh*rnd.NormFloat64()
 		wet = rnd.Float64() < n.after(wet)
 		shape := max(1+g.spread*rnd.NormFloat64(), leastSpan)
-		base := n.mean + g.site.Warmer(yard.Date(w.from+i)) + w.offsetOf(i)
-		if w.known != nil && w.known[i] {
-			// The anomaly carries on from what was measured.
-			wet = w.dst[i].Rain >= 1
-			z = (w.dst[i].Mean()-base)/n.sd - n.shift(wet)
-			continue
+		var known Known
+		if w.known != nil {
+			known = w.known[i]
 		}
-		mean := base + n.sd*(z+n.shift(wet))
-		span := n.span * n.spanOf(wet) * shape
-		day := Day{TMin: float32(mean - span/2), TMax: float32(mean + span/2)}
-		if wet {
-			day.Rain = 1 + float32(distuv.Gamma{Alpha: n.shape, Beta: n.rate, Src: src}.Rand())
+		day := &w.dst[i]
+		if known&Rain != 0 {
+			wet = day.Rain >= 1
 		}
-		w.dst[i] = day
+		if known&Temperature != 0 {
+			z = w.anomaly(i, wet) // the anomaly carries on from what was measured
+		} else {
+			mean := w.base(i) + n.sd*(z+n.shift(wet))
+			span := n.span * n.spanOf(wet) * shape
+			day.TMin, day.TMax = float32(mean-span/2), float32(mean+span/2)
+		}
+		if known&Rain == 0 {
+			day.Rain = 0
+			if wet {
+				day.Rain = 1 + float32(distuv.Gamma{Alpha: n.shape, Beta: n.rate, Src: src}.Rand())
+			}
+		}
 	}
+}
+
+// base is the normal mean of day i with warming and the half-year's offset.
+func (w *walk) base(i int) float64 {
+	return w.g.normal[w.index[i]].mean + w.g.site.Warmer(yard.Date(w.from+i)) + w.offsetOf(i)
+}
+
+// anomaly is that of a measured day, in standard deviations.
+func (w *walk) anomaly(i int, wet bool) float64 {
+	n := &w.g.normal[w.index[i]]
+	return (w.dst[i].Mean()-w.base(i))/n.sd - n.shift(wet)
 }
 
 // offsetOf is the slow offset of the half-year of day i, °C.

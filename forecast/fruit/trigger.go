@@ -88,6 +88,7 @@ type Watch struct {
 	pr        *data.Practice
 	growthMin float32
 	low, high int64   // the band as sums over a week
+	dry       float32 // moisture, dry basis, under which no flush starts
 	warm      []int32 // days above the growth minimum up to and with a day
 	size      []int64 // growth of a flush up to and with a day
 	lost      []int32 // times up to and with a day that a flush would have stood still for too long
@@ -100,6 +101,7 @@ func NewWatch(f *data.Fruit, pr *data.Practice, growthMin float64) *Watch {
 	return &Watch{
 		f: f, pr: pr, growthMin: float32(growthMin),
 		low: int64(f.BandLow.Value * 1000 * week), high: int64(f.BandHigh.Value * 1000 * week),
+		dry: float32(ground.DryBasis(pr.FruitsFrom.Value / 100)),
 	}
 }
 
@@ -119,16 +121,20 @@ const Settled = halfYear + month + 1
 // Parameters: data.Fruit, and of data.Practice TriggerGap, PeakFall,
 // FlushPatience, FlushStops, FlushStall. State: running sums. Needs wood temperature from
 // ground, rain from climate. Errors: none.
-func (w *Watch) Next(dst []Trigger, days *Days, from int, c Calendar) []Trigger {
+//
+// wet is the moisture of the wood, dry basis, on the last len(wet) of the days,
+// or nil where it is not followed; a log too dry to fruit starts no flush.
+func (w *Watch) Next(dst []Trigger, days *Days, wet []float32, from int, c Calendar) []Trigger {
 	w.read(days, from)
 	gap := int(w.pr.TriggerGap.Value)
 	last := -1
+	early := len(days.wood) - len(wet) // before wet begins
 	for d := max(from, month); d < len(days.wood); d++ {
 		if t := days.warmth(d, week); t < w.low || t > w.high {
 			continue
 		}
 		block := (c.Start + d) / gap
-		if block == last || !w.fires(d, c) {
+		if block == last || (wet != nil && d >= early && wet[d-early] < w.dry) || !w.fires(d, c) {
 			continue
 		}
 		last = block

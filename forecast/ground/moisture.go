@@ -39,7 +39,6 @@ type Water struct {
 	take, lose      float64
 	wettest, driest float64
 	green, gain     float64
-	radiation       [366]float64 // MJ/m² by day of year
 }
 
 // NewWater prepares the moisture of logs at a place.
@@ -49,33 +48,56 @@ func NewWater(p Place, pr *data.Practice) *Water {
 		take: pr.RainTaken.Value * thin, lose: pr.WaterLost.Value * thin * (1 - pr.ShadeSaves.Value*p.Shade),
 		wettest: pr.WettestLog.Value, driest: pr.DriestLog.Value, green: pr.GreenLog.Value, gain: pr.WateringGain.Value,
 	}
-	for d := range w.radiation {
-		w.radiation[d] = Radiation(p.Latitude, d+1)
-	}
 	return w
 }
 
-// Fill computes the moisture at the end of each day of air, of which the
-// first is from; logs begin green. waterings are in order of day.
-func (w *Water) Fill(dst []float32, air []climate.Day, from yard.Date, waterings []Watering) []float32 {
+// Fill computes the moisture at the end of each day of air, which asked for
+// demand mm of evaporation; logs begin green. waterings are in order of day.
+func (w *Water) Fill(dst []float32, air []climate.Day, demand []float32, waterings []Watering) []float32 {
 	dst = dst[:0]
 	m := w.green
-	day, year := from.YearDay()-1, from.Year()
-	length := daysIn(year)
 	for i := range air {
-		lo, hi := float64(air[i].TMin), float64(air[i].TMax)
-		demand := Hargreaves(lo, hi, w.radiation[day])
-		m += w.take*float64(air[i].Rain)*max(0, 1-m/w.wettest) - w.lose*demand*(m-w.driest)
+		m += w.take*float64(air[i].Rain)*max(0, 1-m/w.wettest) - w.lose*float64(demand[i])*(m-w.driest)
 		for len(waterings) > 0 && waterings[0].Day <= i {
-			if x := waterings[0]; x.Weighed {
-				m = x.Moisture
-			} else {
-				m = min(m+w.gain*x.Hours, max(m, w.wettest))
-			}
+			m = w.after(m, waterings[0])
 			waterings = waterings[1:]
 		}
 		m = max(m, w.driest)
 		dst = append(dst, float32(m))
+	}
+	return dst
+}
+
+// after is the moisture after watering or weighing.
+func (w *Water) after(m float64, x Watering) float64 {
+	if x.Weighed {
+		return x.Moisture
+	}
+	return min(m+w.gain*x.Hours, max(m, w.wettest))
+}
+
+// Demand is the evaporative demand of days of air by Hargreaves's equation.
+type Demand struct {
+	radiation [366]float64 // MJ/m² by day of year
+}
+
+// NewDemand prepares the evaporative demand at a latitude in degrees.
+func NewDemand(latitude float64) *Demand {
+	d := &Demand{}
+	for i := range d.radiation {
+		d.radiation[i] = Radiation(latitude, i+1)
+	}
+	return d
+}
+
+// Fill computes the demand in mm of each day of air, of which the first is
+// from.
+func (d *Demand) Fill(dst []float32, air []climate.Day, from yard.Date) []float32 {
+	dst = dst[:0]
+	day, year := from.YearDay()-1, from.Year()
+	length := daysIn(year)
+	for i := range air {
+		dst = append(dst, float32(Hargreaves(float64(air[i].TMin), float64(air[i].TMax), d.radiation[day])))
 		if day++; day == length {
 			day, year = 0, year+1
 			length = daysIn(year)

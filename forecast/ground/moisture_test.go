@@ -73,10 +73,12 @@ func settled(t *testing.T, shade float64, rain float32) float64 {
 	t.Helper()
 	pr := practice(t)
 	w := NewWater(Place{Shade: shade, Radius: pr.ReferenceDiameter.Value / 200, Latitude: 38}, pr)
-	for d := range w.radiation {
-		w.radiation[d] = Radiation(38, 190)
+	air := summer(3*365, rain)
+	demand := make([]float32, len(air))
+	for d := range demand {
+		demand[d] = float32(Hargreaves(float64(air[d].TMin), float64(air[d].TMax), Radiation(38, 190)))
 	}
-	m := w.Fill(nil, summer(3*365, rain), start, nil)
+	m := w.Fill(nil, air, demand, nil)
 	low := float32(math.Inf(1))
 	for _, x := range m[len(m)-7:] {
 		low = min(low, x)
@@ -115,7 +117,8 @@ func TestMoistureLaws(t *testing.T) {
 			wet[i] = dry[i]
 			wet[i].Rain += 5
 		}
-		a, b := w.Fill(nil, dry, start, nil), w.Fill(nil, wet, start, nil)
+		demand := NewDemand(50).Fill(nil, dry, start)
+		a, b := w.Fill(nil, dry, demand, nil), w.Fill(nil, wet, demand, nil)
 		for i := range a {
 			if m := float64(a[i]); m < pr.DriestLog.Value-1e-6 || m > 2*pr.WettestLog.Value {
 				t.Fatalf("moisture %g", m)
@@ -131,12 +134,13 @@ func TestWateringAndWeighing(t *testing.T) {
 	pr := practice(t)
 	w := NewWater(Place{Radius: 0.06, Latitude: 38}, pr)
 	air := summer(60, 0)
-	plain := w.Fill(nil, air, start, nil)
-	watered := w.Fill(nil, air, start, []Watering{{Day: 30, Hours: 12}})
+	demand := NewDemand(38).Fill(nil, air, start)
+	plain := w.Fill(nil, air, demand, nil)
+	watered := w.Fill(nil, air, demand, []Watering{{Day: 30, Hours: 12}})
 	if gain := watered[30] - plain[30]; math.Abs(float64(gain)-12*pr.WateringGain.Value) > 1e-4 {
 		t.Errorf("twelve hours of watering add %.3f", gain)
 	}
-	weighed := w.Fill(nil, air, start, []Watering{{Day: 20, Weighed: true, Moisture: 0.31}})
+	weighed := w.Fill(nil, air, demand, []Watering{{Day: 20, Weighed: true, Moisture: 0.31}})
 	if math.Abs(float64(weighed[20])-0.31) > 1e-6 || weighed[21] >= weighed[20] {
 		t.Errorf("weighed at 0.31, then %.3f and %.3f", weighed[20], weighed[21])
 	}

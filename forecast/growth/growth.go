@@ -111,17 +111,24 @@ func (r *Response) Day(mean, swing float32) float32 {
 
 // Sum fills dst with the growing days from the end of day anchor to the end
 // of each day of s, negative for the days before it; dst and s have the same
-// length. Counted from the anchor outwards, a longer past changes nothing of
+// length. held is the share of growth that moisture allows on each day, or
+// nil. Counted from the anchor outwards, a longer past changes nothing of
 // what was there before.
-func (r *Response) Sum(dst []float32, s ground.Series, anchor int) {
+func (r *Response) Sum(dst []float32, s ground.Series, held []float32, anchor int) {
+	day := func(i int) float64 {
+		if held == nil {
+			return float64(r.Day(s.Mean[i], s.Swing[i]))
+		}
+		return float64(r.Day(s.Mean[i], s.Swing[i]) * held[i])
+	}
 	sum := 0.0
-	for i := anchor + 1; i < len(dst); i++ {
-		sum += float64(r.Day(s.Mean[i], s.Swing[i]))
+	for i := max(anchor+1, 0); i < len(dst); i++ {
+		sum += day(i)
 		dst[i] = float32(sum)
 	}
 	sum = 0
 	for i := anchor; i >= 0; i-- {
 		dst[i] = float32(-sum)
-		sum += float64(r.Day(s.Mean[i], s.Swing[i]))
+		sum += day(i)
 	}
 }
