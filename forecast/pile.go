@@ -75,8 +75,8 @@ func (r *run) open(t *task) *account {
 			walk: r.streams("flushes", name),
 		},
 		total: r.totals[t.name],
-		half:  chance.Days(int(0), r.days), shareNow: chance.Amounts(),
-		through: tallies(len(r.months)), grown: chance.Amounts(), need: chance.Amounts(),
+		half:  chance.Days(int(0), r.days), shareNow: chance.Shares(),
+		through: shareTallies(len(r.months)), grown: chance.Amounts(), need: chance.Amounts(),
 		first: chance.Days(0, r.days), picked: make([]float64, len(r.months)),
 		dryWood: chance.Amounts(),
 	}
@@ -88,7 +88,7 @@ func (r *run) open(t *task) *account {
 	for m := p.Since.From.MonthStart(); m < r.asOf.MonthStart(); m = m.AddMonths(1) {
 		a.pastEnds = append(a.pastEnds, int32(m.AddMonths(1)-1-r.start))
 	}
-	a.past = tallies(len(a.pastEnds))
+	a.past = shareTallies(len(a.pastEnds))
 	return a
 }
 
@@ -96,6 +96,14 @@ func tallies(n int) []*chance.Tally {
 	ts := make([]*chance.Tally, n)
 	for i := range ts {
 		ts[i] = chance.Amounts()
+	}
+	return ts
+}
+
+func shareTallies(n int) []*chance.Tally {
+	ts := make([]*chance.Tally, n)
+	for i := range ts {
+		ts[i] = chance.Shares()
 	}
 	return ts
 }
@@ -193,18 +201,45 @@ func (w *walker) colonise(a *account, n int, since int32) {
 	if day <= r.today {
 		a.halfNow++
 	}
-	a.shareNow.Add(a.belief.Share(grown(r.today), half), 1)
-	for i, m := range r.months {
-		end := min(m.AddMonths(1)-1, r.horizon)
-		a.through[i].Add(a.belief.Share(grown(int32(end-r.start)), half), 1)
+	shares := newShares(a.belief, half)
+	share := func(day int32) float64 { return shares.at(s.at(n, day) - began) }
+	a.shareNow.Add(share(r.today), 1)
+	for i, end := range r.monthEnds {
+		a.through[i].Add(share(end), 1)
 	}
 	for i, end := range a.pastEnds {
 		if end < since {
 			a.past[i].Add(0, 1)
 			continue
 		}
-		a.past[i].Add(a.belief.Share(grown(end), half), 1)
+		a.past[i].Add(share(end), 1)
 	}
+}
+
+// shares gives the share of logs through for growing days; where it is all or
+// none to a part in ten thousand it says so without working it out.
+type shares struct {
+	belief    *colonise.Belief
+	half      float64
+	none, all float64 // growing days
+}
+
+// certain is how many deviations from half count as none or all.
+const certain = 3.8
+
+func newShares(b *colonise.Belief, half float64) shares {
+	sd := b.LogSD()
+	return shares{b, half, math.Exp(half - certain*sd), math.Exp(half + certain*sd)}
+}
+
+func (s *shares) at(grown float64) float64 {
+	switch {
+	case grown <= s.none:
+		return 0
+	case grown >= s.all:
+		return 1
+	}
+	return s.belief.Share(math.Log(grown), s.half)
 }
 
 // reach is the first day on which the growing days of a draw come to a sum,

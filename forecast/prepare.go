@@ -35,6 +35,7 @@ type run struct {
 	tasks        []*task
 	leftOut      []LeftOut
 	months       []yard.Date // first days of the months ahead, that of asOf first
+	monthEnds    []int32     // last days of the months ahead, of the weather
 	monthOf      []int16     // by day of the weather: index in months, −1 before
 	yearOf       []int16     // by day of the weather: calendar years since that of start
 	factors      [][]float32 // by draw and calendar year from start: the year's factor on crops
@@ -191,6 +192,7 @@ func (r *run) calendarOf() {
 		if i+1 < len(r.months) {
 			end = r.months[i+1] - 1
 		}
+		r.monthEnds = append(r.monthEnds, int32(end-r.start))
 		for d := max(m, r.start); d <= end; d++ {
 			r.monthOf[d-r.start] = int16(i)
 		}

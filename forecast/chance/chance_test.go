@@ -89,6 +89,21 @@ func mean[T any](all []T, f func(T) float64) (sum float64) {
 	return sum
 }
 
+func TestShares(t *testing.T) {
+	tally := Shares()
+	for _, v := range []float64{0, 0.25, 0.25, 1, 1} {
+		tally.Add(v, 1)
+	}
+	for p, want := range map[float64]float64{0.1: 0, 0.5: 0.25, 0.9: 1} {
+		if got, ok := tally.At(p); !ok || math.Abs(got-want) > 1.0/shareBins {
+			t.Errorf("at %g: %g, want %g", p, got, want)
+		}
+	}
+	if m := tally.Mean(); math.Abs(m-0.5) > 1e-12 {
+		t.Errorf("mean %g", m)
+	}
+}
+
 func TestStreams(t *testing.T) {
 	s := NewStreams(1, "weather", "oak")
 	if s.Draw(3).Uint64() != s.Draw(3).Uint64() {

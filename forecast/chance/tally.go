@@ -23,7 +23,11 @@ type scale int
 const (
 	days scale = iota
 	amounts
+	shares
 )
+
+// shareBins is the number of bins between none and all of a share.
+const shareBins = 500
 
 // The grid of amounts: zero has a bin of its own, then perDecade bins in each
 // power of ten from smallest on. What is larger than the last bin falls in it.
@@ -41,23 +45,26 @@ func Days(first, last int) *Tally {
 // Amounts returns a tally of amounts of zero or more.
 func Amounts() *Tally { return &Tally{scale: amounts} }
 
+// Shares returns a tally of shares from 0 to 1, in steps of a fifth of a
+// percent.
+func Shares() *Tally { return &Tally{scale: shares, bins: make([]float64, shareBins+1)} }
+
 // Add counts one draw of value v. A day outside the tally's range counts as
 // never reached.
 func (t *Tally) Add(v, weight float64) {
-	if t.scale == days {
-		i := int(v) - t.first
+	i := t.index(v)
+	switch t.scale {
+	case days:
 		if i < 0 || i >= len(t.bins) {
 			t.Never(weight)
 			return
 		}
-		t.bins[i] += weight
-	} else {
-		i := bin(v)
+	case amounts:
 		if i >= len(t.bins) {
 			t.bins = append(t.bins, make([]float64, i+1-len(t.bins))...)
 		}
-		t.bins[i] += weight
 	}
+	t.bins[i] += weight
 	t.total += weight
 	t.sum += v * weight
 }
@@ -92,10 +99,7 @@ func (t *Tally) UpTo(v float64) float64 {
 	if t.total == 0 {
 		return 0
 	}
-	last := int(math.Floor(v)) - t.first
-	if t.scale == amounts {
-		last = bin(v)
-	}
+	last := t.index(v)
 	acc := 0.0
 	for i := 0; i <= last && i < len(t.bins); i++ {
 		acc += t.bins[i]
@@ -122,6 +126,17 @@ func (t *Tally) Mean() float64 {
 // Weight returns the weight counted so far.
 func (t *Tally) Weight() float64 { return t.total }
 
+// index is the bin of a value; for days it may lie outside.
+func (t *Tally) index(v float64) int {
+	switch t.scale {
+	case amounts:
+		return bin(v)
+	case shares:
+		return int(min(max(v, 0), 1)*shareBins + 0.5)
+	}
+	return int(math.Floor(v)) - t.first
+}
+
 func bin(v float64) int {
 	if v < smallest {
 		return 0
@@ -131,8 +146,11 @@ func bin(v float64) int {
 }
 
 func (t *Tally) value(i int) float64 {
-	if t.scale == days {
+	switch t.scale {
+	case days:
 		return float64(t.first + i)
+	case shares:
+		return float64(i) / shareBins
 	}
 	if i == 0 {
 		return 0

@@ -92,6 +92,7 @@ type Watch struct {
 	warm      []int32 // days above the growth minimum up to and with a day
 	size      []int64 // growth of a flush up to and with a day
 	lost      []int32 // times up to and with a day that a flush would have stood still for too long
+	rates     []int64 // growth of a flush in a day, by temperature
 	days      *Days
 }
 
@@ -99,7 +100,7 @@ type Watch struct {
 // °C.
 func NewWatch(f *data.Fruit, pr *data.Practice, growthMin float64) *Watch {
 	return &Watch{
-		f: f, pr: pr, growthMin: float32(growthMin),
+		f: f, pr: pr, growthMin: float32(growthMin), rates: rateTable(f, pr),
 		low: int64(f.BandLow.Value * 1000 * week), high: int64(f.BandHigh.Value * 1000 * week),
 		dry: float32(ground.DryBasis(pr.FruitsFrom.Value / 100)),
 	}
@@ -161,10 +162,6 @@ func (w *Watch) read(days *Days, from int) {
 		w.warm, w.size, w.lost = make([]int32, n), make([]int64, n), make([]int32, n)
 	}
 	w.warm, w.size, w.lost = w.warm[:n], w.size[:n], w.lost[:n]
-	low, high := w.f.BandLow.Value, w.f.BandHigh.Value
-	slow, fast := w.f.DaysCool.Value, w.f.DaysWarm.Value
-	perDegree := (fast - slow) / (high - low)
-	stops := w.pr.FlushStops.Value
 	stall := int32(w.pr.FlushStall.Value)
 	warm, size, still, lost := int32(0), int64(0), int32(0), int32(0)
 	for i := max(from-month, 0); i < n; i++ {
@@ -172,17 +169,45 @@ func (w *Watch) read(days *Days, from int) {
 		if t > w.growthMin {
 			warm++
 		}
-		if x := float64(t); x >= low {
-			size += int64(wholeFlush / (slow + perDegree*(min(x, high)-low)))
+		rate := w.rates[rateIndex(t)]
+		size += rate
+		if still++; rate > 0 {
 			still = 0
-		} else if x > low-stops {
-			size += int64(wholeFlush / slow * (1 - (low-x)/stops))
-			still = 0
-		} else if still++; still > stall {
+		} else if still > stall {
 			lost++
 		}
 		w.warm[i], w.size[i], w.lost[i] = warm, size, lost
 	}
+}
+
+// The grid on which a flush's growth is looked up.
+const (
+	rateLow   = -50 // °C
+	rateSteps = 20  // per °C
+	rateCount = 120 * rateSteps
+)
+
+func rateIndex(t float32) int {
+	return min(max(int((t-rateLow)*rateSteps+0.5), 0), rateCount-1)
+}
+
+// rateTable is what a flush grows in a day, by temperature: 1/days(T), less
+// and less under the band down to none.
+func rateTable(f *data.Fruit, pr *data.Practice) []int64 {
+	low, high := f.BandLow.Value, f.BandHigh.Value
+	slow, fast := f.DaysCool.Value, f.DaysWarm.Value
+	stops := pr.FlushStops.Value
+	rates := make([]int64, rateCount)
+	for i := range rates {
+		t := rateLow + float64(i)/rateSteps
+		x := (min(max(t, low), high) - low) / (high - low)
+		rate := 1 / (slow + (fast-slow)*x)
+		if t < low {
+			rate *= max(0, 1-(low-t)/stops)
+		}
+		rates[i] = int64(wholeFlush * rate)
+	}
+	return rates
 }
 
 // wholeFlush is a ripe flush in the whole numbers in which its growth is

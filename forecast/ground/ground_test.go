@@ -147,33 +147,69 @@ func TestDailySwingInSoil(t *testing.T) {
 	}
 }
 
-// Warmth put into an insulated column stays in it: over a step the gain of
-// the column is what flows in at the surface.
-func TestSoilKeepsHeat(t *testing.T) {
-	s := newSoil(0.1, 5e-7)
-	col := make([]float64, len(s.z))
-	before := heatOf(s, col)
-	flow := 0.0
-	for range 50 {
-		s.advance(col, 10)
-		flow += s.kappa * secondsDay * (col[0] - col[1]) / (s.z[1] - s.z[0])
+// A column of one temperature stays at it, and a step of the surface comes
+// through in the end.
+func TestSoilAtRest(t *testing.T) {
+	s := newSoil(0.1, practice(t).SoilDiffusivity.Value)
+	x := make([]float64, len(s.fade))
+	s.rest(x, 12)
+	for range 100 {
+		s.advance(x, 12)
 	}
-	if gain := heatOf(s, col) - before; math.Abs(gain-flow) > 1e-9*math.Max(1, flow) {
-		t.Errorf("the column gained %.6f K·m, %.6f flowed in", gain, flow)
+	if got := s.at(x, 12); math.Abs(got-12) > 1e-9 {
+		t.Errorf("at rest at 12 °C it comes to %.6f", got)
+	}
+	for range 40 * 365 {
+		s.advance(x, 20)
+	}
+	if got := s.at(x, 20); math.Abs(got-20) > 1e-3 {
+		t.Errorf("after forty years at 20 °C it is %.4f", got)
 	}
 }
 
-// heatOf is the heat of the nodes beneath the surface over their capacity.
-func heatOf(s *soil, t []float64) float64 {
-	sum := 0.0
-	for i := 1; i < len(t); i++ {
-		width := s.z[i] - s.z[i-1]
-		if i+1 < len(t) {
-			width = (s.z[i+1] - s.z[i-1]) / 2
-		}
-		sum += width * t[i]
+// Warmth put into an insulated column stays in it: over a step the gain of
+// the column is what flows in at the surface. The column is put together from
+// its modes and stepped beside a plain elimination.
+func TestSoilKeepsHeat(t *testing.T) {
+	s := newSoil(0.1, 5e-7)
+	n := len(s.z)
+	column, heat, flow := make([]float64, n), 0.0, 0.0
+	x := make([]float64, len(s.fade))
+	for range 50 {
+		column = stepColumn(s, column, 10)
+		s.advance(x, 10)
+		flow += s.lower[1] * s.width(1) * (column[0] - column[1])
 	}
-	return sum
+	for i := 1; i < n; i++ {
+		heat += s.width(i) * column[i]
+	}
+	if math.Abs(heat-flow) > 1e-9*flow {
+		t.Errorf("the column gained %.6f K·m, %.6f flowed in", heat, flow)
+	}
+	below := 0
+	for s.z[below+1] <= 0.1 {
+		below++
+	}
+	share := (0.1 - s.z[below]) / (s.z[below+1] - s.z[below])
+	if want := column[below]*(1-share) + column[below+1]*share; math.Abs(s.at(x, 10)-want) > 1e-9 {
+		t.Errorf("the modes give %.9f, elimination %.9f", s.at(x, 10), want)
+	}
+}
+
+// stepColumn solves one implicit step by elimination.
+func stepColumn(s *soil, old []float64, surface float64) []float64 {
+	n := len(old)
+	t, factor := append([]float64(nil), old...), make([]float64, n)
+	t[0] = surface
+	for i := 1; i < n; i++ {
+		pivot := 1 + s.lower[i] + s.upper[i] - s.lower[i]*factor[i-1]
+		factor[i] = s.upper[i] / pivot
+		t[i] = (t[i] + s.lower[i]*t[i-1]) / pivot
+	}
+	for i := n - 2; i >= 1; i-- {
+		t[i] += factor[i] * t[i+1]
+	}
+	return t
 }
 
 func TestNoDays(t *testing.T) {

@@ -1,21 +1,26 @@
 package ground
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
 
 // soil conducts the warmth of its surface downwards: the heat equation in one
 // dimension on nodes that grow apart with depth, one implicit step a day, the
-// bottom insulated. The daily swing, which a daily step cannot see, follows
-// the analytic damping e^(−z/d), d = √(2κ/ω), ω = 2π per day (Carslaw &
-// Jaeger, Conduction of Heat in Solids, 1959, section 2.6, from memory).
+// bottom insulated. The step is linear, so the column is followed in its own
+// modes: each fades by a factor of its own a day and is fed by the surface.
+// The daily swing, which a daily step cannot see, follows the analytic
+// damping e^(−z/d), d = √(2κ/ω), ω = 2π per day (Carslaw & Jaeger, Conduction
+// of Heat in Solids, 1959, section 2.6, from memory).
 type soil struct {
-	depth   float64   // m, of the log's middle
-	kappa   float64   // m²/s
-	z       []float64 // node depths; z[0] = 0 is the surface
-	lower   []float64 // of the tridiagonal matrix
-	factor  []float64 // eliminated upper diagonal
-	inverse []float64 // of the pivots
-	below   int       // node at or above depth
-	share   float64   // weight of the node beneath it
+	z       []float64 // node depths, m; z[0] = 0 is the surface
+	lower   []float64 // of the step's tridiagonal matrix
+	upper   []float64
+	fade    []float64 // of each mode, a day
+	feed    []float64 // share of the surface that a mode takes up in a day
+	show    []float64 // weight of each mode in the temperature at depth
+	surface float64   // weight of the surface itself
 	daily   float64   // share of the daily swing at depth
 }
 
@@ -27,15 +32,17 @@ const (
 )
 
 func newSoil(depth, kappa float64) *soil {
-	s := &soil{depth: depth, kappa: kappa, z: []float64{0}}
+	s := &soil{z: []float64{0}}
 	for step := soilFirst; s.z[len(s.z)-1] < soilBottom; step *= soilGrowth {
 		s.z = append(s.z, s.z[len(s.z)-1]+step)
 	}
-	s.eliminate()
-	for s.below+2 < len(s.z) && s.z[s.below+1] <= depth {
-		s.below++
+	s.conduct(kappa)
+	below := 0
+	for below+2 < len(s.z) && s.z[below+1] <= depth {
+		below++
 	}
-	s.share = math.Min((depth-s.z[s.below])/(s.z[s.below+1]-s.z[s.below]), 1)
+	share := math.Min((depth-s.z[below])/(s.z[below+1]-s.z[below]), 1)
+	s.findModes(below, share)
 	s.daily = math.Exp(-depth / DampingDepth(kappa, 1))
 	return s
 }
@@ -47,86 +54,122 @@ func DampingDepth(kappa, days float64) float64 {
 	return math.Sqrt(2 * kappa / omega)
 }
 
-// eliminate prepares the implicit step (T_new − T_old)/Δt = κ T_new″ for the
-// nodes beneath the surface.
-func (s *soil) eliminate() {
+// conduct sets the implicit step (T_new − T_old)/Δt = κ T_new″ for the nodes
+// beneath the surface.
+func (s *soil) conduct(kappa float64) {
 	n := len(s.z)
-	s.lower, s.factor, s.inverse = make([]float64, n), make([]float64, n), make([]float64, n)
+	s.lower, s.upper = make([]float64, n), make([]float64, n)
 	for i := 1; i < n; i++ {
 		up := s.z[i] - s.z[i-1]
-		down, width := 0.0, up
+		width := s.width(i)
+		s.lower[i] = kappa * secondsDay / (width * up)
 		if i+1 < n {
-			down = s.z[i+1] - s.z[i]
-			width = (up + down) / 2
+			s.upper[i] = kappa * secondsDay / (width * (s.z[i+1] - s.z[i]))
 		}
-		a := s.kappa * secondsDay / (width * up)
-		c := 0.0
-		if i+1 < n {
-			c = s.kappa * secondsDay / (width * down)
-		}
-		s.lower[i] = a
-		pivot := 1 + a + c
-		if i > 1 {
-			pivot -= a * s.factor[i-1]
-		}
-		s.inverse[i] = 1 / pivot
-		s.factor[i] = c / pivot
 	}
 }
 
-// advance moves the column one day on under a surface temperature.
-func (s *soil) advance(t []float64, surface float64) {
-	lower, inverse, factor := s.lower[:len(t)], s.inverse[:len(t)], s.factor[:len(t)]
-	t[0] = surface
-	prev := surface
-	for i := 1; i < len(t); i++ {
-		prev = (t[i] + lower[i]*prev) * inverse[i]
-		t[i] = prev
+// width is the thickness of soil that a node stands for, m.
+func (s *soil) width(i int) float64 {
+	if i+1 < len(s.z) {
+		return (s.z[i+1] - s.z[i-1]) / 2
 	}
-	for i := len(t) - 2; i >= 1; i-- {
-		prev = t[i] + factor[i]*prev
-		t[i] = prev
+	return s.z[i] - s.z[i-1]
+}
+
+// findModes takes the step apart into its modes. The matrix is made symmetric
+// by the square roots of the widths, so its modes are real and orthogonal.
+func (s *soil) findModes(below int, share float64) {
+	n := len(s.z) - 1 // nodes beneath the surface
+	step := mat.NewSymDense(n, nil)
+	for i := range n {
+		step.SetSym(i, i, 1+s.lower[i+1]+s.upper[i+1])
+		if i+1 < n {
+			step.SetSym(i, i+1, -s.upper[i+1]*math.Sqrt(s.width(i+1)/s.width(i+2)))
+		}
+	}
+	var eigen mat.EigenSym
+	if !eigen.Factorize(step, true) {
+		panic("ground: a symmetric matrix has no modes") // cannot be: QR on a symmetric matrix converges
+	}
+	var vectors mat.Dense
+	eigen.VectorsTo(&vectors)
+	at := func(k, node int) float64 { // of mode k at a node, in degrees
+		if node == 0 {
+			return 0
+		}
+		return vectors.At(node-1, k) / math.Sqrt(s.width(node))
+	}
+	for k, value := range eigen.Values(nil) {
+		s.fade = append(s.fade, 1/value)
+		s.feed = append(s.feed, vectors.At(0, k)*math.Sqrt(s.width(1))*s.lower[1]/value)
+		s.show = append(s.show, (1-share)*at(k, below)+share*at(k, below+1))
+	}
+	if below == 0 {
+		// Between the surface and the first node the surface shows itself.
+		s.surface = 1 - share
 	}
 }
 
-// at is the column's temperature at the log's depth.
-func (s *soil) at(t []float64) float64 {
-	return t[s.below]*(1-s.share) + t[s.below+1]*s.share
+// advance moves the modes one day on under a surface temperature.
+func (s *soil) advance(x []float64, surface float64) {
+	fade, feed := s.fade[:len(x)], s.feed[:len(x)]
+	for k := range x {
+		x[k] = fade[k]*x[k] + feed[k]*surface
+	}
+}
+
+// at is the temperature at the log's depth.
+func (s *soil) at(x []float64, surface float64) float64 {
+	t := s.surface * surface
+	show := s.show[:len(x)]
+	for k := range x {
+		t += show[k] * x[k]
+	}
+	return t
+}
+
+// rest is the state of a column that has had one temperature for ever.
+func (s *soil) rest(x []float64, temperature float64) {
+	for k := range x {
+		x[k] = s.feed[k] * temperature / (1 - s.fade[k])
+	}
 }
 
 // fill runs the column over n days, after a first year that lets it forget
 // how it began.
 func (s *soil) fill(out *Series, n int, surface func(int) (mean, swing float64), step func()) {
-	t := make([]float64, len(s.z))
-	s.settle(t, n, surface)
+	x := make([]float64, len(s.fade))
+	s.settle(x, n, surface)
+	last, _ := surface(0)
+	before := s.at(x, last)
 	for i := range n {
 		mean, swing := surface(i)
-		before := s.at(t)
-		s.advance(t, mean)
+		s.advance(x, mean)
+		after := s.at(x, mean)
 		// The day's mean lies between the implicit ends of yesterday and today.
-		out.Mean[i] = float32((before + s.at(t)) / 2)
+		out.Mean[i] = float32((before + after) / 2)
 		out.Swing[i] = float32(swing * s.daily)
+		before = after
 		step()
 	}
 }
 
 // settle starts the column from the first year's mean and runs through that
 // year, so that the depths carry last year's warmth.
-func (s *soil) settle(t []float64, n int, surface func(int) (mean, swing float64)) {
+func (s *soil) settle(x []float64, n int, surface func(int) (mean, swing float64)) {
 	year := min(n, 365)
 	sum := 0.0
 	for i := range year {
 		mean, _ := surface(i)
 		sum += mean
 	}
-	for i := range t {
-		t[i] = sum / float64(year)
-	}
+	s.rest(x, sum/float64(year))
 	if year < 365 {
 		return
 	}
 	for i := range year {
 		mean, _ := surface(i)
-		s.advance(t, mean)
+		s.advance(x, mean)
 	}
 }
