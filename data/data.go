@@ -244,6 +244,9 @@ type Practice struct {
 	WoodConductivity  Number            `toml:"wood_conductivity_w_mk"`
 	WoodHeat          Number            `toml:"wood_heat_j_kgk"`        // specific heat of moist wood
 	WoodDensity       Number            `toml:"wood_density_kg_m3"`     // green mass over green volume of a log
+	HardFrost         Number            `toml:"hard_frost_c"`           // night temperature of a hard frost
+	HotDay            Number            `toml:"hot_day_c"`              // day temperature beyond which growth stops and logs want shade
+	WateringHours     Number            `toml:"watering_hours"`         // of a watering whose hours nobody wrote down
 	RecordYears       Number            `toml:"record_years"`           // years of own record that weigh as much as the station
 	RainTaken         Number            `toml:"rain_taken_per_mm"`      // rise of log moisture, dry basis, per mm of rain on a dry log of reference diameter
 	WaterLost         Number            `toml:"water_lost_per_mm"`      // share of the moisture above the least that a log in the open loses per mm of evaporative demand

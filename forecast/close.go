@@ -5,6 +5,7 @@ import (
 
 	"hodaba/data"
 	"hodaba/forecast/chance"
+	"hodaba/forecast/ground"
 	"hodaba/yard"
 )
 
@@ -37,8 +38,27 @@ func (r *run) close(a *account) *Pile {
 	for i, t := range a.years {
 		out.YearsAhead = append(out.YearsAhead, Year{Year: r.asOf.Year() + i, Fresh: amount(t)})
 	}
+	out.Moisture = r.moistureOf(a.t.setting)
 	out.Notes = r.notes(a)
 	return out
+}
+
+// moistureOf sums up the moisture of a setting's logs; nil in a bed.
+func (r *run) moistureOf(s *setting) *Moisture {
+	if s.water == nil {
+		return nil
+	}
+	dry := ground.DryBasis(r.data.Practice.WaterBelow.Value / 100)
+	m := &Moisture{Now: spread(s.wetNow, func(x *float32) float32 { return float32(ground.WetBasis(float64(*x))) })}
+	for n := range s.wetSoon {
+		if float64(s.wetSoon[n]) < dry {
+			m.DryChance += 1 / float64(r.draws)
+		}
+		if s.spawnLost[n] {
+			m.Lost += 1 / float64(r.draws)
+		}
+	}
+	return m
 }
 
 func (r *run) colonised(a *account) *Colonised {

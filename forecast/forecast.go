@@ -94,6 +94,8 @@ func (r *run) result() *Result {
 			Warming: s.Warming, WarmerNow: s.Warmer(r.asOf), Source: "yard.toml",
 		},
 	}
+	res.Site.Record, res.Site.Resampled = r.record, r.resampled
+	res.Site.Normals, res.Site.Ahead = r.normals(), r.ahead()
 	if st := s.Station; st != nil {
 		res.Site.Name, res.Site.Key = st.Name, st.Key
 		res.Site.Period = fmt.Sprintf("%d-%d", st.From, st.To)

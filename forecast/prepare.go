@@ -40,6 +40,11 @@ type run struct {
 	yearOf       []int16     // by day of the weather: calendar years since that of start
 	factors      [][]float32 // by draw and calendar year from start: the year's factor on crops
 	totals       map[string]*total
+	record       climate.Record
+	measured     []climate.Day   // by day of the weather, where known says so
+	known        []climate.Known // nil without a record
+	resampled    bool
+	here         *place
 }
 
 // setting is one strain at one place: growing days and triggers are worked
@@ -53,6 +58,9 @@ type setting struct {
 	water     *ground.Water // nil in a bed, whose soil keeps logs moist
 	green     int           // day of the weather on which its logs count as freshly felled
 	waterings []ground.Watering
+	wetNow    []float32         // by draw: moisture today, dry basis
+	wetSoon   []float32         // by draw: least of the next two weeks
+	spawnLost []bool            // by draw
 	sums      [][]float32       // by draw: growing days up to and with a day, from from on
 	triggers  [][]fruit.Trigger // by draw
 	year      float64           // growing days in a mean year ahead
@@ -110,16 +118,36 @@ func prepare(in Input) (*run, error) {
 	if r.site, err = climate.Resolve(in.State.Config.Site, in.Data); err != nil {
 		return nil, err
 	}
-	if r.source, err = climate.NewGenerator(r.site, r.asOf); err != nil {
-		return nil, err
-	}
 	r.pickPiles()
 	r.calendarOf()
+	r.readRecord()
+	if err := r.makeSource(); err != nil {
+		return nil, err
+	}
 	if err := r.makeSettings(); err != nil {
+		return nil, err
+	}
+	if err := r.makePlace(); err != nil {
 		return nil, err
 	}
 	r.yearFactors()
 	return r, nil
+}
+
+// makeSource takes the weather from the generator, or from seasons of the
+// grower's own record where it is long enough and the grower wants it.
+func (r *run) makeSource() error {
+	g, err := climate.NewGenerator(r.site, r.asOf)
+	if err != nil {
+		return err
+	}
+	r.source = g
+	if r.state.Config.Site.Resample {
+		if s, ok := climate.NewResampler(g, r.state.Weather); ok {
+			r.source, r.resampled = s, true
+		}
+	}
+	return nil
 }
 
 // pickPiles resolves what each pile is made of and leaves out what cannot be
@@ -245,6 +273,7 @@ func (r *run) makeSettings() error {
 				s.water = ground.NewWater(k.place, &r.data.Practice)
 				s.green = int(k.since - r.start)
 				s.waterings = waterings
+				s.wetNow, s.wetSoon, s.spawnLost = make([]float32, r.draws), make([]float32, r.draws), make([]bool, r.draws)
 			}
 			seen[k] = s
 			r.settings = append(r.settings, s)
@@ -271,15 +300,6 @@ var radii = []float64{4, 6, 8, 11}
 // place is where a pile stands, as the ground model wants it.
 func (r *run) place(p *yard.Pile) ground.Place {
 	pr := &r.data.Practice
-	shade := r.state.Config.Site.Shade
-	if math.IsNaN(shade) || shade < 0 {
-		shade = pr.ReferenceShade.Value
-	}
-	for _, pl := range r.state.Config.Places {
-		if pl.Name == p.Place && p.Place != "" && pl.Shade >= 0 && !math.IsNaN(pl.Shade) {
-			shade = pl.Shade
-		}
-	}
 	d := pr.DefaultDiameter.Value
 	if p.Diameter.Known() {
 		d = p.Diameter.Mid()
@@ -290,7 +310,7 @@ func (r *run) place(p *yard.Pile) ground.Place {
 			radius = x
 		}
 	}
-	g := ground.Place{Shade: shade / 100, Radius: radius / 100, Latitude: r.site.Latitude}
+	g := ground.Place{Shade: r.shadeOf(p.Place), Radius: radius / 100, Latitude: r.site.Latitude}
 	if p.Kind == "bed" {
 		g.Buried = true
 		g.Depth = pr.BedDepth.Value / 100
@@ -299,6 +319,21 @@ func (r *run) place(p *yard.Pile) ground.Place {
 		}
 	}
 	return g
+}
+
+// shadeOf is the shade of a part of the yard, a fraction; that of the whole
+// yard, or the usual one, where nobody said.
+func (r *run) shadeOf(place string) float64 {
+	shade := r.state.Config.Site.Shade
+	if math.IsNaN(shade) || shade < 0 {
+		shade = r.data.Practice.ReferenceShade.Value
+	}
+	for _, pl := range r.state.Config.Places {
+		if pl.Name == place && place != "" && pl.Shade >= 0 && !math.IsNaN(pl.Shade) {
+			shade = pl.Shade
+		}
+	}
+	return shade / 100
 }
 
 // yearFactors draws the factor that all crops of a calendar year share: a

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"hodaba/data"
+	"hodaba/forecast/climate"
 	"hodaba/forecast/harvest"
 	"hodaba/forecast/tincture"
 	"hodaba/yard"
@@ -61,6 +62,55 @@ type Site struct {
 	Warming    float64  // °C per decade
 	WarmerNow  float64  // °C by which the present is taken to be warmer than the normals
 	Quality    data.Quality
+	Record     climate.Record // what the grower's own weather says
+	Resampled  bool           // futures are put together from seasons of that record
+	Normals    [12]SiteNormal // as forecast with, January first
+	Ahead      SiteAhead
+}
+
+// SiteNormal is one month of a mean year: °C and mm.
+type SiteNormal struct{ TMin, TMax, Rain, WetDays float64 }
+
+// SiteAhead is what the weather ahead is like at the yard, for a reference
+// log in the yard's shade and a bed at the usual depth.
+type SiteAhead struct {
+	HardFrost FirstHarvest // next night of hard frost, within the year ahead
+	LastFrost FirstHarvest // last frost before the coming summer
+	HotDays   Amount       // days over HotDay in the year ahead
+	Months    []SiteMonth  // twelve, that of AsOf first
+	Weeks     []SiteWeek   // moisture of the reference log, week by week
+	Strain    string       // whose growing days are counted: the yard's commonest
+	Species   string
+	SoFar     Amount      // growing days of this calendar year up to AsOf
+	Usual     Amount      // of a year to come up to the same day
+	Past      []YearSoFar // of measured years up to the same day
+}
+
+// SiteMonth is one month ahead: °C.
+type SiteMonth struct {
+	Month          yard.Date
+	Air, Log, Soil Amount // daily means
+	Rain           Amount // mm
+}
+
+// SiteWeek is the moisture of the reference log at the end of a week ahead.
+type SiteWeek struct {
+	Day       yard.Date
+	Moisture  Amount  // wet-basis fraction
+	DryChance float64 // that it is under the mark at which watering is due
+}
+
+// YearSoFar is the growing days of one measured year.
+type YearSoFar struct {
+	Year int
+	Days float64
+}
+
+// Moisture is that of a pile's logs; coarse.
+type Moisture struct {
+	Now       Amount  // wet-basis fraction
+	DryChance float64 // that within two weeks it is under the mark at which watering is due
+	Lost      float64 // chance that the spawn has been lost to drought
 }
 
 // LeftOut is a pile that could not be forecast.
@@ -91,6 +141,7 @@ type Pile struct {
 	GrowingDays  Amount    // growing days so far
 	NeedDays     Amount    // growing days that half of the logs need
 	GrowthNeeded bool      // false for logs that were through when they came
+	Moisture     *Moisture // nil in a bed
 	Notes        []Note
 	Yield        YieldBasis
 }

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"context"
+	"slices"
 
 	"hodaba/forecast/climate"
 	"hodaba/forecast/fruit"
@@ -39,6 +40,7 @@ type sky struct {
 	demand   *ground.Demand
 	asks     []float32   // evaporative demand by day
 	moisture []*moisture // by setting; settings of one place and year share theirs
+	here     *placeWorker
 }
 
 // moisture is that of the logs of one place and year in the draw at hand.
@@ -69,6 +71,9 @@ func newSky(r *run) *sky {
 		w.watch = append(w.watch, fruit.NewWatch(&s.strain.Fruit, &r.data.Practice, s.strain.Growth.TMin.Value))
 	}
 	w.shareMoisture()
+	if r.here != nil {
+		w.here = newPlaceWorker(r)
+	}
 	return w
 }
 
@@ -108,7 +113,21 @@ func (w *sky) draw(n int) {
 		calendar.Start += skip
 		s.triggers[n] = shift(w.watch[i].Next(nil, days, w.wetOf(i), s.from-skip, calendar), skip)
 		w.soak(i, n, skip, calendar)
+		if m := w.moisture[i]; m != nil {
+			s.noteMoisture(n, m, r.today)
+		}
 	}
+	if w.here != nil {
+		w.here.look(n, w.air, w.asks)
+	}
+}
+
+// noteMoisture keeps what a pile's page says of a draw's moisture.
+func (s *setting) noteMoisture(n int, m *moisture, today int32) {
+	at := int(today) - s.green
+	soon := min(at+twoWeeks, len(m.wet)-1)
+	s.wetNow[n], s.wetSoon[n] = m.wet[at], slices.Min(m.wet[at:soon+1])
+	s.spawnLost[n] = m.lost >= 0 && m.lost <= at
 }
 
 // moisten follows the moisture of the logs of each place and year from when
