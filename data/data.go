@@ -230,57 +230,74 @@ type Region struct {
 // Practice holds what concerns every species: how logs are measured, how
 // effects are split, how a log and the soil take up the air's warmth.
 type Practice struct {
-	ReferenceDiameter Number            `toml:"reference_diameter_cm"`
-	DiameterExponent  Range             `toml:"diameter_exponent"` // growing days needed ~ diameter^exponent
-	Spawn             map[string]Range  `toml:"spawn"`             // form to factor on growing days needed, sawdust = 1
-	WoodFactor        Range             `toml:"wood_factor"`       // spread of the factor of the wood, when nothing is known
-	Split             map[string]Number `toml:"split"`             // shares of the requirement's variance: yard, species, spawn_lot, pile, log
-	TakeFail          Range             `toml:"take_fail"`         // share of logs that never take
-	SettleMonths      Range             `toml:"settle_months"`     // a ready-colonised log after burying, P10 typical P90
-	ShadeDamp         Number            `toml:"shade_damp"`        // share of the sun's extra warmth kept off per share of shade
-	SunWarmth         Number            `toml:"sun_warmth_c"`      // °C that a log in full sun is above air, mean of a summer day
-	ReferenceShade    Number            `toml:"reference_shade_percent"`
-	SurfaceExchange   Number            `toml:"surface_exchange_w_m2k"`
-	WoodConductivity  Number            `toml:"wood_conductivity_w_mk"`
-	WoodHeat          Number            `toml:"wood_heat_j_kgk"`        // specific heat of moist wood
-	WoodDensity       Number            `toml:"wood_density_kg_m3"`     // green mass over green volume of a log
-	HardFrost         Number            `toml:"hard_frost_c"`           // night temperature of a hard frost
-	HotDay            Number            `toml:"hot_day_c"`              // day temperature beyond which growth stops and logs want shade
-	WateringHours     Number            `toml:"watering_hours"`         // of a watering whose hours nobody wrote down
-	RecordYears       Number            `toml:"record_years"`           // years of own record that weigh as much as the station
-	RainTaken         Number            `toml:"rain_taken_per_mm"`      // rise of log moisture, dry basis, per mm of rain on a dry log of reference diameter
-	WaterLost         Number            `toml:"water_lost_per_mm"`      // share of the moisture above the least that a log in the open loses per mm of evaporative demand
-	ShadeSaves        Number            `toml:"shade_saves"`            // share of the evaporative demand that full shade keeps off
-	WettestLog        Number            `toml:"wettest_log"`            // dry basis, no rain enters beyond
-	DriestLog         Number            `toml:"driest_log"`             // dry basis, to which a log dries in the long run
-	GreenLog          Number            `toml:"green_log"`              // dry basis, of freshly felled wood
-	WateringGain      Number            `toml:"watering_gain_per_hour"` // rise of log moisture, dry basis, per hour of watering
-	GrowsFrom         Number            `toml:"grows_from_percent"`     // wet-basis moisture under which nothing grows
-	GrowsFully        Number            `toml:"grows_fully_percent"`    // wet-basis moisture from which growth is not held back
-	FruitsFrom        Number            `toml:"fruits_from_percent"`    // wet-basis moisture under which no flush starts
-	SpawnLost         Number            `toml:"spawn_lost_percent"`     // wet-basis moisture under which spawn dies
-	SpawnLostDays     Number            `toml:"spawn_lost_days"`        // days under it after which spawn is lost
-	WaterBelow        Number            `toml:"water_below_percent"`    // wet-basis moisture at which watering is due
-	SoilDiffusivity   Number            `toml:"soil_diffusivity_m2_s"`
-	BedDepth          Number            `toml:"bed_depth_cm"`
-	TriggerGap        Number            `toml:"trigger_gap_days"` // days in which a trigger is not counted again
-	PeakFall          Number            `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
-	FlushPatience     Number            `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
-	FlushStops        Number            `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
-	FlushStall        Number            `toml:"flush_stall_days"` // days that a flush may stand still, then it is lost
-	CropSpread        Number            `toml:"crop_shared"`      // share of the variance of a species' efficiency that all its piles of the yard share
-	LogSpread         Number            `toml:"log_spread"`       // sd of ln life crop between logs of one pile
-	PileSpread        Number            `toml:"pile_spread"`      // sd of ln life crop between piles beyond Efficiency
-	YearSpread        Number            `toml:"year_spread"`      // sd of ln crop, common to a calendar year
-	LapseRate         Number            `toml:"lapse_rate_k_per_km"`
-	Windows           []TradeWindow     `toml:"window"` // felling, resting, inoculating, soaking: shown, sources disagreeing included
-	Keeping           Keeping           `toml:"keeping"`
-	Marc              map[string]Range  `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
-	UnknownDiameter   Range             `toml:"unknown_diameter_cm"` // of logs whose diameter nobody wrote down
-	UnknownBark       Number            `toml:"unknown_bark"`        // bark of wood that nobody named, percent of wood volume
-	UnknownGravity    Range             `toml:"unknown_gravity"`     // basic gravity of wood that nobody named
-	DefaultDiameter   Number            `toml:"default_diameter_cm"`
-	DefaultLength     Number            `toml:"default_length_cm"`
+	ReferenceDiameter Number              `toml:"reference_diameter_cm"`
+	DiameterExponent  Range               `toml:"diameter_exponent"` // growing days needed ~ diameter^exponent
+	Spawn             map[string]Range    `toml:"spawn"`             // form to factor on growing days needed, sawdust = 1
+	WoodFactor        Range               `toml:"wood_factor"`       // spread of the factor of the wood, when nothing is known
+	Split             map[string]Number   `toml:"split"`             // shares of the requirement's variance: yard, species, spawn_lot, pile, log
+	TakeFail          Range               `toml:"take_fail"`         // share of logs that never take
+	SettleMonths      Range               `toml:"settle_months"`     // a ready-colonised log after burying, P10 typical P90
+	ShadeDamp         Number              `toml:"shade_damp"`        // share of the sun's extra warmth kept off per share of shade
+	SunWarmth         Number              `toml:"sun_warmth_c"`      // °C that a log in full sun is above air, mean of a summer day
+	ReferenceShade    Number              `toml:"reference_shade_percent"`
+	SurfaceExchange   Number              `toml:"surface_exchange_w_m2k"`
+	WoodConductivity  Number              `toml:"wood_conductivity_w_mk"`
+	WoodHeat          Number              `toml:"wood_heat_j_kgk"`        // specific heat of moist wood
+	WoodDensity       Number              `toml:"wood_density_kg_m3"`     // green mass over green volume of a log
+	HardFrost         Number              `toml:"hard_frost_c"`           // night temperature of a hard frost
+	HotDay            Number              `toml:"hot_day_c"`              // day temperature beyond which growth stops and logs want shade
+	WateringHours     Number              `toml:"watering_hours"`         // of a watering whose hours nobody wrote down
+	RecordYears       Number              `toml:"record_years"`           // years of own record that weigh as much as the station
+	RainTaken         Number              `toml:"rain_taken_per_mm"`      // rise of log moisture, dry basis, per mm of rain on a dry log of reference diameter
+	WaterLost         Number              `toml:"water_lost_per_mm"`      // share of the moisture above the least that a log in the open loses per mm of evaporative demand
+	ShadeSaves        Number              `toml:"shade_saves"`            // share of the evaporative demand that full shade keeps off
+	WettestLog        Number              `toml:"wettest_log"`            // dry basis, no rain enters beyond
+	DriestLog         Number              `toml:"driest_log"`             // dry basis, to which a log dries in the long run
+	GreenLog          Number              `toml:"green_log"`              // dry basis, of freshly felled wood
+	WateringGain      Number              `toml:"watering_gain_per_hour"` // rise of log moisture, dry basis, per hour of watering
+	GrowsFrom         Number              `toml:"grows_from_percent"`     // wet-basis moisture under which nothing grows
+	GrowsFully        Number              `toml:"grows_fully_percent"`    // wet-basis moisture from which growth is not held back
+	FruitsFrom        Number              `toml:"fruits_from_percent"`    // wet-basis moisture under which no flush starts
+	SpawnLost         Number              `toml:"spawn_lost_percent"`     // wet-basis moisture under which spawn dies
+	SpawnLostDays     Number              `toml:"spawn_lost_days"`        // days under it after which spawn is lost
+	WaterBelow        Number              `toml:"water_below_percent"`    // wet-basis moisture at which watering is due
+	SoilDiffusivity   Number              `toml:"soil_diffusivity_m2_s"`
+	BedDepth          Number              `toml:"bed_depth_cm"`
+	TriggerGap        Number              `toml:"trigger_gap_days"` // days in which a trigger is not counted again
+	PeakFall          Number              `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
+	FlushPatience     Number              `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
+	FlushStops        Number              `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
+	FlushStall        Number              `toml:"flush_stall_days"` // days that a flush may stand still, then it is lost
+	CropSpread        Number              `toml:"crop_shared"`      // share of the variance of a species' efficiency that all its piles of the yard share
+	LogSpread         Number              `toml:"log_spread"`       // sd of ln life crop between logs of one pile
+	PileSpread        Number              `toml:"pile_spread"`      // sd of ln life crop between piles beyond Efficiency
+	YearSpread        Number              `toml:"year_spread"`      // sd of ln crop, common to a calendar year
+	LapseRate         Number              `toml:"lapse_rate_k_per_km"`
+	Exposures         map[string]Exposure `toml:"exposure"` // how a place lies, and what that does to its air
+	Covers            map[string]Cover    `toml:"cover"`    // what stands over logs, and what it keeps off
+	Windows           []TradeWindow       `toml:"window"`   // felling, resting, inoculating, soaking: shown, sources disagreeing included
+	Keeping           Keeping             `toml:"keeping"`
+	Marc              map[string]Range    `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
+	UnknownDiameter   Range               `toml:"unknown_diameter_cm"` // of logs whose diameter nobody wrote down
+	UnknownBark       Number              `toml:"unknown_bark"`        // bark of wood that nobody named, percent of wood volume
+	UnknownGravity    Range               `toml:"unknown_gravity"`     // basic gravity of wood that nobody named
+	DefaultDiameter   Number              `toml:"default_diameter_cm"`
+	DefaultLength     Number              `toml:"default_length_cm"`
+}
+
+// Exposure is how a place lies: °C by which its nights and days differ from
+// the site's.
+type Exposure struct {
+	Night Number `toml:"night_c"`
+	Day   Number `toml:"day_c"`
+}
+
+// Cover is what stands over logs: shares of rain and of evaporative demand that
+// come through, and °C by which it is warmer under it.
+type Cover struct {
+	Rain   Number `toml:"rain"`
+	Demand Number `toml:"demand"`
+	Warmer Number `toml:"warmer_c"`
 }
 
 // TradeWindow is a practice of the trade that is shown, not computed with.

@@ -96,6 +96,10 @@ func (r *run) result() *Result {
 	}
 	res.Site.Record, res.Site.Resampled = r.record, r.resampled
 	res.Site.Normals, res.Site.Ahead = r.normals(), r.ahead()
+	res.Site.Notes = r.unknownWords()
+	if r.record.Strange != "" {
+		res.Site.Notes = append(res.Site.Notes, r.record.Strange)
+	}
 	if st := s.Station; st != nil {
 		res.Site.Name, res.Site.Key = st.Name, st.Key
 		res.Site.Period = fmt.Sprintf("%d-%d", st.From, st.To)

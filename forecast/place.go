@@ -41,11 +41,12 @@ type placeDraw struct {
 // makePlace prepares the place; the strain is that of most logs.
 func (r *run) makePlace() error {
 	pr := &r.data.Practice
-	shade := r.shadeOf("")
+	log := r.lies("")
+	log.Radius = pr.ReferenceDiameter.Value / 200
+	bed := log
+	bed.Buried, bed.Depth = true, pr.BedDepth.Value/100
 	p := &place{
-		log: ground.Place{Shade: shade, Radius: pr.ReferenceDiameter.Value / 200, Latitude: r.site.Latitude},
-		bed: ground.Place{Buried: true, Shade: shade, Radius: pr.ReferenceDiameter.Value / 200,
-			Depth: pr.BedDepth.Value / 100, Latitude: r.site.Latitude},
+		log: log, bed: bed,
 		draws: make([]placeDraw, r.draws),
 	}
 	p.species, p.strain = r.commonest()

@@ -2,7 +2,10 @@ package forecast
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
+	"strings"
 
 	"hodaba/data"
 	"hodaba/forecast/chance"
@@ -310,7 +313,8 @@ func (r *run) place(p *yard.Pile) ground.Place {
 			radius = x
 		}
 	}
-	g := ground.Place{Shade: r.shadeOf(p.Place), Radius: radius / 100, Latitude: r.site.Latitude}
+	g := r.lies(p.Place)
+	g.Radius = radius / 100
 	if p.Kind == "bed" {
 		g.Buried = true
 		g.Depth = pr.BedDepth.Value / 100
@@ -319,6 +323,45 @@ func (r *run) place(p *yard.Pile) ground.Place {
 		}
 	}
 	return g
+}
+
+// lies is how a part of the yard lies: its shade, exposure and cover.
+func (r *run) lies(place string) ground.Place {
+	g := ground.Place{Shade: r.shadeOf(place), Latitude: r.site.Latitude}
+	pr := &r.data.Practice
+	if e, ok := pr.Exposures[word(r.state.Config.Site.Exposure)]; ok {
+		g.Night, g.Day = e.Night.Value, e.Day.Value
+	}
+	for _, pl := range r.state.Config.Places {
+		if pl.Name != place || place == "" {
+			continue
+		}
+		if c, ok := pr.Covers[word(pl.Cover)]; ok {
+			g.Night, g.Day = g.Night+c.Warmer.Value, g.Day+c.Warmer.Value
+			g.Dry, g.Calm = 1-c.Rain.Value, 1-c.Demand.Value
+		}
+	}
+	return g
+}
+
+func word(s string) string { return strings.ToLower(strings.TrimSpace(s)) }
+
+// unknownWords says which words for exposure and cover are not known.
+func (r *run) unknownWords() (notes []string) {
+	pr := &r.data.Practice
+	if w := word(r.state.Config.Site.Exposure); w != "" && pr.Exposures[w] == (data.Exposure{}) {
+		notes = append(notes, fmt.Sprintf("exposure %q is not known and changes nothing: write one of %s", w, keys(pr.Exposures)))
+	}
+	for _, pl := range r.state.Config.Places {
+		if w := word(pl.Cover); w != "" && w != "open" && pr.Covers[w] == (data.Cover{}) {
+			notes = append(notes, fmt.Sprintf("cover %q of place %s is not known and changes nothing: write \"open\" or one of %s", w, pl.Name, keys(pr.Covers)))
+		}
+	}
+	return notes
+}
+
+func keys[T any](m map[string]T) string {
+	return strings.Join(slices.Sorted(maps.Keys(m)), ", ")
 }
 
 // shadeOf is the shade of a part of the yard, a fraction; that of the whole

@@ -66,6 +66,7 @@ type Site struct {
 	Resampled  bool           // futures are put together from seasons of that record
 	Normals    [12]SiteNormal // as forecast with, January first
 	Ahead      SiteAhead
+	Notes      []string // what else must be said of the site
 }
 
 // SiteNormal is one month of a mean year: °C and mm.

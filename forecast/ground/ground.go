@@ -15,6 +15,10 @@ type Place struct {
 	Radius   float64 // m, of the log
 	Depth    float64 // m, soil over the log; buried only
 	Latitude float64 // degrees
+	Night    float64 // °C by which nights there differ from the site's
+	Day      float64 // °C by which days do
+	Dry      float64 // share of the rain that is kept off
+	Calm     float64 // share of the evaporative demand that is kept off
 }
 
 // Series is the temperature of the wood by day: its mean, and half the
@@ -95,8 +99,9 @@ func (m *Model) Fill(s *Series, air []climate.Day, from yard.Date) {
 	day := from.YearDay() - 1
 	year := from.Year()
 	length := daysIn(year)
+	shift, widen := (m.place.Night+m.place.Day)/2, (m.place.Day-m.place.Night)/2
 	surface := func(i int) (mean, swing float64) {
-		return air[i].Mean() + float64(m.sun[day]), float64(air[i].TMax-air[i].TMin) / 2
+		return air[i].Mean() + float64(m.sun[day]) + shift, max(float64(air[i].TMax-air[i].TMin)/2+widen, 0)
 	}
 	step := func() {
 		if day++; day == length {

@@ -91,6 +91,24 @@ func TestShadeKeepsCool(t *testing.T) {
 	}
 }
 
+// A frost pocket has colder nights, a south slope warmer days.
+func TestExposure(t *testing.T) {
+	pr := practice(t)
+	air := wave(365, 10)
+	coldest := func(night, day float64) (lo, hi float64) {
+		var s Series
+		NewModel(Place{Shade: 0.8, Radius: 0.06, Latitude: 52, Night: night, Day: day}, pr).Fill(&s, air, start)
+		return float64(s.Mean[100] - s.Swing[100]), float64(s.Mean[100] + s.Swing[100])
+	}
+	lo, hi := coldest(0, 0)
+	if l, h := coldest(-2, 0); l > lo-1 || h > hi+1e-6 {
+		t.Errorf("a frost pocket: %.2f to %.2f, elsewhere %.2f to %.2f", l, h, lo, hi)
+	}
+	if _, h := coldest(0, 1.5); h < hi+1 {
+		t.Errorf("a south slope reaches %.2f, elsewhere %.2f", h, hi)
+	}
+}
+
 // The yearly wave in soil against its analytic solution A·e^(−z/d) sin(ωt −
 // z/d), d = √(2κ/ω) (Carslaw & Jaeger, Conduction of Heat in Solids, section
 // 2.6, from memory): amplitude within 1 %, lag within a day, at three depths.

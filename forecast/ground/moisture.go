@@ -45,7 +45,8 @@ type Water struct {
 func NewWater(p Place, pr *data.Practice) *Water {
 	thin := pr.ReferenceDiameter.Value / 200 / p.Radius
 	w := &Water{
-		take: pr.RainTaken.Value * thin, lose: pr.WaterLost.Value * thin * (1 - pr.ShadeSaves.Value*p.Shade),
+		take:    pr.RainTaken.Value * thin * (1 - p.Dry),
+		lose:    pr.WaterLost.Value * thin * (1 - pr.ShadeSaves.Value*p.Shade) * (1 - p.Calm),
 		wettest: pr.WettestLog.Value, driest: pr.DriestLog.Value, green: pr.GreenLog.Value, gain: pr.WateringGain.Value,
 	}
 	return w
