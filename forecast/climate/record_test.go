@@ -193,6 +193,13 @@ func TestResampling(t *testing.T) {
 	if !ok {
 		t.Fatal("27 years are not enough")
 	}
+	holed := &yard.Weather{From: long.From, Days: append([]yard.WeatherDay(nil), long.Days...)}
+	for i := 0; i < len(holed.Days); i += 900 {
+		holed.Days[i].HasRain = false
+	}
+	if _, ok := NewResampler(g, holed); ok {
+		t.Error("years with gaps count as whole")
+	}
 	seen := map[Day]bool{}
 	for _, d := range long.Days {
 		seen[Day{float32(d.TMin), float32(d.TMax), float32(d.Rain)}] = true

@@ -22,7 +22,7 @@ type Resampler struct {
 	past  *Generator
 	from  yard.Date
 	days  []Day
-	whole []int // first years of twelve whole months after each season's days
+	whole []int // years without a gap, followed by another such
 }
 
 // NewResampler returns a Resampler, or ok false where the record has fewer
