@@ -61,6 +61,7 @@ type Site struct {
 	Exposure   string
 	Warming    float64 // °C per decade since the middle of the normals' period
 	WarmingSet bool
+	Resample   bool     // put futures together from seasons of the own record, from twenty years on
 	Normals    *Normals // own normals, else nil
 }
 

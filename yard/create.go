@@ -14,12 +14,14 @@ type Answers struct {
 	Name      string
 	US        bool // US customary units
 	Station   string
-	Latitude  float64 // degrees north
-	Longitude float64 // degrees east
-	Elevation float64 // m
-	Shade     float64 // percent
-	Country   string  // two letters, for its holidays
-	Recipes   string  // text of recipes.toml; a remark where empty
+	Latitude  float64  // degrees north
+	Longitude float64  // degrees east
+	Elevation float64  // m
+	Shade     float64  // percent
+	Warming   float64  // °C a decade since the normals; written also where it is nought
+	Normals   *Normals // own normals instead of a station's; nil for none
+	Country   string   // two letters, for its holidays
+	Recipes   string   // text of recipes.toml; a remark where empty
 }
 
 // Create makes a new yard in a folder on the disk, which is made if it is
@@ -43,11 +45,11 @@ func create(files Files, dir string, a Answers) error {
 	if err != nil {
 		return fmt.Errorf("looking into %s: %w", dir, err)
 	}
+	if exists(files, YardFile) {
+		return mistake{dir + " is a yard already", "record in it, or name another folder"}
+	}
 	for _, e := range list {
-		switch {
-		case e.Name() == YardFile:
-			return mistake{dir + " is a yard already", "record in it, or name another folder"}
-		case !strings.HasPrefix(e.Name(), "."):
+		if !strings.HasPrefix(e.Name(), ".") {
 			return mistake{fmt.Sprintf("%s holds something else already, such as %s", dir, e.Name()), "name a new folder, or an empty one"}
 		}
 	}
@@ -108,6 +110,9 @@ func (a Answers) yardText() string {
 	degrees(&b, "longitude", a.Longitude, "-1.3")
 	degrees(&b, "elevation_m", a.Elevation, "80")
 	said(&b, "shade_percent", decimal(a.Shade), !math.IsNaN(a.Shade), "80", "shade over the logs in summer")
+	fmt.Fprintf(&b, "warming_c_per_decade = %s   # by which the present is taken to be warmer than the normals\n", decimal(a.Warming))
+	b.WriteString(siteRemarks)
+	b.WriteString(a.Normals.text())
 	b.WriteString(yardRemarks)
 	if a.Country != "" {
 		fmt.Fprintf(&b, "\n[working]\ncountry = %s           # holidays of this country are kept free\n", quote(strings.ToLower(a.Country)))
@@ -138,15 +143,42 @@ func degrees(b *strings.Builder, key string, v float64, example string) {
 	said(b, key, decimal(v), !math.IsNaN(v), example, "")
 }
 
-const yardRemarks = `# exposure = "south"             # or "frost pocket", ...
-# warming_c_per_decade = 0.3
+// text is the table of own normals, or a remark that shows how to give them.
+func (n *Normals) text() string {
+	if n == nil {
+		return noNormals
+	}
+	var b strings.Builder
+	b.WriteString("\n# Own monthly normals, twelve values each, January first.\n[site.normals]\n")
+	list := func(key string, values [12]float64) {
+		words := make([]string, len(values))
+		for i, v := range values {
+			words[i] = decimal(v)
+		}
+		fmt.Fprintf(&b, "%s = [%s]\n", key, strings.Join(words, ", "))
+	}
+	list("tmin_c", n.TMin)
+	list("tmax_c", n.TMax)
+	list("rain_mm", n.Rain)
+	if n.RainDays != [12]float64{} {
+		list("rain_days", n.RainDays)
+		fmt.Fprintf(&b, "rain_day_mm = %s   # that make a day of rain\n", decimal(n.RainDayMM))
+	}
+	return b.String()
+}
 
+const siteRemarks = `# exposure = "south"             # or "frost pocket", ...
+`
+
+const noNormals = `
 # Own monthly normals instead of a station: twelve values each, January first.
 # [site.normals]
 # tmin_c = []
 # tmax_c = []
 # rain_mm = []
+`
 
+const yardRemarks = `
 # [[place]]                      # a part of the yard with a shade of its own
 # name = "under the hazel"
 # shade_percent = 90

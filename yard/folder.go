@@ -24,6 +24,7 @@ type Folder struct {
 	recipes []Recipe
 	reading []Problem // of yard.toml and recipes.toml
 	read    *journal
+	sky     *weatherTable
 }
 
 // Find looks for a yard in a folder, then in its parents.
@@ -187,7 +188,8 @@ func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 		}
 		live = append(live, x)
 	}
-	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes}
+	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes, Weather: f.measuredBy(asOf, knownBy)}
+	problems = append(problems, f.weather().problems...)
 	problems = append(problems, replay(s, live, f.data)...)
 	return s, sorted(problems)
 }

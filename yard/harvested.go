@@ -43,18 +43,7 @@ func (h *Harvested) fields() []any {
 }
 
 // all are the piles named, each once.
-func (h *Harvested) all() []string {
-	if len(h.Piles) == 0 && h.Pile != "" {
-		return []string{h.Pile}
-	}
-	var out []string
-	for _, name := range append([]string{h.Pile}, h.Piles...) {
-		if name != "" && !slices.ContainsFunc(out, func(o string) bool { return folded(o) == folded(name) }) {
-			out = append(out, name)
-		}
-	}
-	return out
-}
+func (h *Harvested) all() []string { return onceEach(h.Pile, h.Piles) }
 
 func (h *Harvested) names() (piles, begins []string) { return h.all(), nil }
 

@@ -206,7 +206,7 @@ func (t *table) unknownKind(name string) {
 func (t *table) common(e *Entry) {
 	for i, to := range []any{nil, &e.By, &e.Hours, &e.People, &e.Note, &e.Place} { // in the order of commonKeys
 		k := &commonKeys[i]
-		if v, ok := t.vals[k.Name]; ok && to != nil {
+		if v, ok := t.vals[k.Name]; ok && to != nil && !t.owns(e.Kind, k.Name) {
 			if err := t.put(k, v, to); err != nil {
 				t.fail(k.Name, err)
 			}
@@ -220,6 +220,21 @@ func (t *table) common(e *Entry) {
 		e.Written = m
 	}
 	t.day(e)
+}
+
+// owns reports whether a kind, or the one that a correction is of, has a key
+// of its own by the name of a common one: the hours that water ran are no
+// hours of work.
+func (t *table) owns(kindName, key string) bool {
+	if right, ok := t.vals["kind"].(string); ok && kindName == correctedKind.Name {
+		kindName = right
+	}
+	for _, k := range KeysOf(kindName) {
+		if k.Name == key {
+			return !k.Common
+		}
+	}
+	return false
 }
 
 // day reads `on`. What happened cannot lie after the day on which it was

@@ -33,6 +33,7 @@ const (
 	LengthKey              // centimetres or inches
 	WeightKey              // kilograms, grams, pounds, own measures
 	VolumeKey              // millilitres, litres, fluid ounces
+	RainKey                // millimetres or inches of rain
 	AmountKey              // any of them, or pieces
 	IngredientsKey         // "shiitake 50 g, reishi 50 g from D-12"
 	BottlesKey             // "10 x 100 ml", or a number of bottles of the recipe's size
@@ -47,6 +48,8 @@ func (k KeyKind) unit() Unit {
 		return Kilogram
 	case VolumeKey:
 		return Millilitre
+	case RainKey:
+		return Millimetre
 	}
 	return Piece
 }
@@ -103,7 +106,8 @@ func init() {
 		&inoculatedKind, &arrivedKind, &buriedKind, &movedKind, &splitKind,
 		&checkedKind, &walkedKind, &noticedKind, &pinnedKind, &harvestedKind,
 		&lostKind, &retiredKind, &countedKind, &driedKind, &receivedKind,
-		&boughtKind, &maceratedKind, &bottledKind, &correctedKind,
+		&boughtKind, &maceratedKind, &bottledKind,
+		&rainedKind, &weighedKind, &wateredKind, &correctedKind,
 	}
 	for _, k := range kinds {
 		for _, c := range commonKeys {
@@ -160,16 +164,6 @@ func kindOf(name string) *kind {
 	for _, k := range kinds {
 		if k.Name == name {
 			return k
-		}
-	}
-	return nil
-}
-
-// key finds a key of a kind by name.
-func (k *kind) key(name string) *Key {
-	for i := range k.Keys {
-		if k.Keys[i].Name == name {
-			return &k.Keys[i]
 		}
 	}
 	return nil

@@ -16,8 +16,11 @@ type State struct {
 	Bought  []Purchase
 	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
 	Sort    []*Entry // the tray "to sort": entries that name something unknown
+	Weather *Weather // measured up to AsOf, from weather.csv and rain gauge; nil: none
 
-	byName map[string]*Pile // piles by name and code, lower case
+	byName   map[string]*Pile  // piles by name and code, lower case
+	remedies map[string]string // for names of piles that are not known
+	gauge    gauge
 }
 
 // Pile is a pile of inoculated logs or a bed of buried ones.
@@ -43,11 +46,13 @@ type Pile struct {
 	Spawn      string // "sawdust", "plug", "thimble", ""
 	Method     string // "holes", "totem", "wedge", ""
 	SpawnLot   string
-	Gone       []LogLoss // lost, retired, split off
-	Seen       []Seen    // evidence in order of day
-	Picks      []*Pick   // harvests from this pile, alone or with others
-	Entries    []*Entry  // every entry that names it
-	Closed     Date      // when the last log went, else zero
+	Gone       []LogLoss  // lost, retired, split off
+	Seen       []Seen     // evidence in order of day
+	Picks      []*Pick    // harvests from this pile, alone or with others
+	Weighed    []Weighing // of some of its logs, in order of day
+	Watered    []Watering // in order of day
+	Entries    []*Entry   // every entry that names it
+	Closed     Date       // when the last log went, else zero
 }
 
 // LogLoss is a number of logs that left a pile.

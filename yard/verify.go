@@ -18,6 +18,7 @@ func (f *Folder) Check() []Problem {
 	s, replayed := f.State(f.today, 0)
 	problems = append(problems, replayed...)
 	problems = append(problems, f.vanished()...)
+	problems = append(problems, f.weather().notes...)
 	return sorted(append(problems, oddAmounts(s, f.data)...))
 }
 
