@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"fmt"
 	"strings"
 
 	"hodaba/data"
@@ -49,7 +50,7 @@ func (b *Bought) check(t *table) {
 		for _, l := range liquids {
 			if word == l {
 				t.fail("amount", mistake{shown(b.Amount.Text) + " is a weight, and " + b.Item + " is a liquid",
-					`write "8 floz" for fluid ounces, or the litres`})
+					fmt.Sprintf("write %q for fluid ounces, or the litres", strings.Replace(b.Amount.Text, "oz", "floz", 1))})
 				b.Amount = Quantity{}
 				return
 			}

@@ -144,6 +144,10 @@ func literal(k Key, s string, today Date) (string, error) {
 			return "false", nil
 		}
 		return "", mistake{shown(s) + " is neither yes nor no", "write yes or no"}
+	case NewPileKey:
+		if strings.Contains(s, ",") {
+			return "", mistake{shown(s) + " has a comma in it", "leave it out: commas stand between names"}
+		}
 	case PilesKey:
 		return listLiteral(s), nil
 	case IngredientsKey:
@@ -229,7 +233,7 @@ func bottlesLiteral(s string) (string, error) {
 		if m == nil {
 			return "", mistake{shown(part) + " is no number of bottles", "write 10 x 100 ml, or just 10"}
 		}
-		rows = append(rows, fmt.Sprintf("{size = %s, count = %s}", quote(m[2]), strings.TrimLeft(m[1], "0")+zero(m[1])))
+		rows = append(rows, fmt.Sprintf("{count = %s, size = %s}", strings.TrimLeft(m[1], "0")+zero(m[1]), quote(m[2])))
 	}
 	return "[" + strings.Join(rows, ", ") + "]", nil
 }
@@ -312,9 +316,14 @@ func typedList(list []any) string {
 	return s
 }
 
+// rowKeys is the order in which the keys of a row are written.
+var rowKeys = []string{"species", "form", "dry", "lot", "count", "size"}
+
 func typedRow(row map[string]any) string {
 	var parts []string
-	for _, k := range slices.Sorted(maps.Keys(row)) {
+	keys := slices.Sorted(maps.Keys(row))
+	slices.SortStableFunc(keys, func(a, b string) int { return slices.Index(rowKeys, a) - slices.Index(rowKeys, b) })
+	for _, k := range keys {
 		v := typed(row[k])
 		if _, ok := row[k].(string); ok {
 			v = quote(v)

@@ -68,84 +68,139 @@ func (t *table) corrected(k *kind, c *Corrected, e *Entry) Event {
 	return c
 }
 
-// corrections are the corrections among some entries, settled.
+// corrections are the corrections among some entries, while they are settled.
 type corrections struct {
-	of     map[*Entry][]*Entry // corrections of an entry, latest last
-	active map[*Entry]int      // 0 not looked at, 1 being looked at, 2 active, 3 not
+	of   map[*Entry][]*Entry // corrections of an entry, latest last
+	hold map[*Entry]bool     // see holds
 }
 
-// settle finds which entries stand: those that no standing correction
-// replaces. replaced tells for the others by what.
+// settle finds which entries stand: those that no correction replaces.
+// replaced tells for the others by what.
 func settle(entries []*Entry) (standing []*Entry, replaced map[*Entry]*Entry, problems []Problem) {
-	byID := make(map[string]*Entry, len(entries))
-	for _, e := range entries {
-		byID[e.ID] = e
-	}
-	c := corrections{map[*Entry][]*Entry{}, map[*Entry]int{}}
-	for _, e := range entries {
-		if ev, ok := e.Event.(*Corrected); ok {
-			if target := byID[ev.Replaces]; target != nil && target != e {
-				c.of[target] = append(c.of[target], e)
-			} else {
-				problems = append(problems, dangling(e, ev, entries))
-			}
-		}
-	}
-	for _, list := range c.of {
-		slices.SortStableFunc(list, byWriting)
-	}
+	c, astray, problems := collect(entries)
 	replaced = make(map[*Entry]*Entry, len(c.of))
-	for target, list := range c.of {
-		c.replace(target, list, replaced)
+	for _, e := range entries {
+		c.replace(e, c.of[e], replaced)
 	}
 	for _, e := range entries {
-		ev, isCorrection := e.Event.(*Corrected)
-		unknown := isCorrection && (byID[ev.Replaces] == nil || byID[ev.Replaces] == e)
-		if replaced[e] == nil && !unknown {
+		if replaced[e] == nil && !astray[e] {
 			standing = append(standing, e)
 		}
 	}
 	return standing, replaced, problems
 }
 
-// replace notes by which standing correction a target is replaced; of several
-// the one written last stands, and it replaces the others, too.
+// collect finds the corrections of each entry, and those that go astray.
+func collect(entries []*Entry) (c corrections, astray map[*Entry]bool, problems []Problem) {
+	c = corrections{map[*Entry][]*Entry{}, map[*Entry]bool{}}
+	astray = map[*Entry]bool{}
+	targets := targetsOf(entries)
+	circle := inCircle(targets)
+	for _, e := range entries {
+		ev, ok := e.Event.(*Corrected)
+		switch {
+		case !ok:
+		case targets[e] != nil && !circle[e]:
+			c.of[targets[e]] = append(c.of[targets[e]], e)
+		default:
+			astray[e] = true
+			problems = append(problems, dangling(e, ev, entries, len(astray), circle[e]))
+		}
+	}
+	for _, list := range c.of {
+		slices.SortStableFunc(list, byWriting)
+	}
+	return c, astray, problems
+}
+
+// targetsOf finds for each correction the entry it replaces.
+func targetsOf(entries []*Entry) map[*Entry]*Entry {
+	targets := map[*Entry]*Entry{}
+	var byID map[string]*Entry
+	for _, e := range entries {
+		ev, ok := e.Event.(*Corrected)
+		if !ok {
+			continue
+		}
+		if byID == nil {
+			byID = make(map[string]*Entry, len(entries))
+			for _, x := range entries {
+				byID[x.ID] = x
+			}
+		}
+		if target := byID[ev.Replaces]; target != nil {
+			targets[e] = target
+		}
+	}
+	return targets
+}
+
+// inCircle finds the corrections that replace themselves, directly or through
+// others.
+func inCircle(targets map[*Entry]*Entry) map[*Entry]bool {
+	circle := map[*Entry]bool{}
+	walk := map[*Entry]*Entry{} // the walk on which an entry was met first
+	for start := range targets {
+		e := start
+		for e != nil && walk[e] == nil {
+			walk[e] = start
+			e = targets[e]
+		}
+		if e == nil || walk[e] != start {
+			continue
+		}
+		for at := e; !circle[at]; at = targets[at] {
+			circle[at] = true
+		}
+	}
+	return circle
+}
+
+// replace notes by which correction a target is replaced: of several that
+// hold, the one written last, and it replaces the others, too.
 func (c corrections) replace(target *Entry, list []*Entry, replaced map[*Entry]*Entry) {
 	var last *Entry
 	for _, e := range slices.Backward(list) {
-		if !c.stands(e) {
-			continue
-		}
-		if last == nil {
+		switch {
+		case !c.holds(e):
+		case last == nil:
 			last = e
 			replaced[target] = e
-		} else if replaced[e] == nil {
+		case replaced[e] == nil:
 			replaced[e] = last
 		}
 	}
 }
 
-// stands reports whether no standing correction replaces e. Corrections that
-// replace each other in a circle cancel out.
-func (c corrections) stands(e *Entry) bool {
-	if c.active[e] == 0 {
-		c.active[e] = 1
-		stands := 2
-		for _, by := range c.of[e] {
-			if c.active[by] == 1 || c.stands(by) {
-				stands = 3
-				break
-			}
-		}
-		c.active[e] = stands
+// holds reports whether what a correction replaces stays replaced: it does
+// unless the correction itself was voided.
+func (c corrections) holds(e *Entry) bool {
+	if h, known := c.hold[e]; known {
+		return h
 	}
-	return c.active[e] == 2
+	h := true
+	for _, by := range slices.Backward(c.of[e]) {
+		if c.holds(by) {
+			h = !by.Event.(*Corrected).Void
+			break
+		}
+	}
+	c.hold[e] = h
+	return h
 }
 
-func dangling(e *Entry, ev *Corrected, entries []*Entry) Problem {
-	ids := make([]string, 0, len(entries))
+// mostNear is the number of corrections gone astray for which the nearest
+// identifier is looked up: with more, something else is wrong.
+const mostNear = 20
+
+func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) Problem {
+	if circle {
+		return Problem{File: JournalFile, Line: e.lineOf("replaces"), Entry: e.ID, Grade: Aside,
+			Text: "this correction replaces itself, through others or directly, and is left out", Remedy: "name the entry that was wrong"}
+	}
+	var ids []string
 	for _, x := range entries {
-		if x != e {
+		if x != e && nth <= mostNear {
 			ids = append(ids, x.ID)
 		}
 	}

@@ -43,11 +43,11 @@ func create(files Files, dir string, a Answers) error {
 	if err != nil {
 		return fmt.Errorf("looking into %s: %w", dir, err)
 	}
+	if exists(files, YardFile) {
+		return mistake{dir + " is a yard already", "record in it, or name another folder"}
+	}
 	for _, e := range list {
-		switch {
-		case e.Name() == YardFile:
-			return mistake{dir + " is a yard already", "record in it, or name another folder"}
-		case !strings.HasPrefix(e.Name(), "."):
+		if !strings.HasPrefix(e.Name(), ".") {
 			return mistake{fmt.Sprintf("%s holds something else already, such as %s", dir, e.Name()), "name a new folder, or an empty one"}
 		}
 	}

@@ -30,7 +30,10 @@ func isHeader(line []byte) bool {
 		return false
 	}
 	rest = bytes.TrimLeft(bytes.TrimPrefix(rest[1:], []byte("[")), " \t")
-	if len(rest) == 0 || !isLetter(rest[0]) {
+	if len(rest) == 0 {
+		return true // the file ends here, with a header just begun
+	}
+	if !isLetter(rest[0]) {
 		return false
 	}
 	word := rest

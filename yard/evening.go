@@ -192,7 +192,8 @@ func (e *evening) row(row []string) {
 		}
 	}
 	if len(row) > len(e.columns) && !blank(row[len(e.columns):]) {
-		e.say(Aside, mistake{"the line has more cells than the heading", "put a cell that holds a comma in double quotes"})
+		e.say(Aside, mistake{"the line has more cells than the heading, and is left out", "put a cell that holds a comma in double quotes"})
+		return
 	}
 	if !e.named(cell) {
 		return
@@ -409,16 +410,12 @@ func (p *oldPile) since() When {
 	if !p.when.IsZero() {
 		return p.when
 	}
-	latest := p.today
+	latest := On(p.today)
 	if !p.fruited.IsZero() {
-		latest = min(latest, p.fruited.To)
+		latest = p.fruited
 	}
-	return ranging(latest.AddMonths(-12*oldestPile), latest)
-}
-
-// ranging is a When between two days, as text that can be read back.
-func ranging(from, to Date) When {
-	return When{From: from, To: to, Text: from.String() + " to " + to.String()}
+	from := latest.From.Year() - oldestPile
+	return When{From: NewDate(from, 1, 1), To: latest.To, Text: fmt.Sprintf("%d to %s", from, latest)}
 }
 
 func (p *oldPile) counted() (string, map[string]string) {
@@ -435,11 +432,11 @@ func (p *oldPile) harvested() (string, map[string]string) {
 	}
 	v := map[string]string{"pile": p.cell["name"], "on": p.fruited.String()}
 	if p.fresh != "" {
-		from := p.fruited.From
+		from := p.fruited
 		if p.fruited.IsZero() {
-			from = p.since().From
+			from = p.since()
 		}
-		v["on"], v["fresh"] = ranging(from, p.today).Text, p.fresh
+		v["on"], v["fresh"] = When{From: from.From, To: p.today}.String(), p.fresh
 	}
 	return "harvested", v
 }

@@ -165,16 +165,6 @@ func kindOf(name string) *kind {
 	return nil
 }
 
-// key finds a key of a kind by name.
-func (k *kind) key(name string) *Key {
-	for i := range k.Keys {
-		if k.Keys[i].Name == name {
-			return &k.Keys[i]
-		}
-	}
-	return nil
-}
-
 func (k *kind) keyNames() []string {
 	out := make([]string, len(k.Keys))
 	for i := range k.Keys {

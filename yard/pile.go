@@ -12,6 +12,7 @@ func (s *State) begin(name, kind string, e *Entry) *Pile {
 	p := &Pile{Name: strings.Join(strings.Fields(name), " "), Kind: kind, Place: e.Place, Entries: []*Entry{e}}
 	s.Piles = append(s.Piles, p)
 	s.byName[folded(name)] = p
+	s.remedies = nil
 	return p
 }
 
@@ -77,10 +78,19 @@ func (s *State) species(p *Pile, species, strain string, e *Entry, d *data.Set) 
 		return []Problem{e.odd("species", fmt.Sprintf("no species is called %s: %s is kept, and not forecast", shown(species), p.Name),
 			s.speciesRemedy(species, d))}
 	case p.Like == "":
-		return []Problem{e.odd("species", fmt.Sprintf("%s is recorded and weighed, and not forecast", p.Species),
-			fmt.Sprintf("to forecast it, name the species it behaves like in %s", YardFile))}
+		return []Problem{s.notForecast(p, e, d)}
 	}
 	return s.strain(p, strain, e, d)
+}
+
+// notForecast says why a species that is known is not forecast.
+func (s *State) notForecast(p *Pile, e *Entry, d *data.Set) Problem {
+	add := fmt.Sprintf("to forecast it, add [[species]] with a name of its own and like = one that is grown to %s", YardFile)
+	if _, builtIn := d.FindSpecies(p.Species); builtIn {
+		return e.odd("species", fmt.Sprintf("%s is known as dried goods only: %s is kept, and not forecast", p.Species, p.Name), add)
+	}
+	return e.odd("species", fmt.Sprintf("%s is recorded and weighed, and not forecast", p.Species),
+		fmt.Sprintf("to forecast it, name in %s which species it is like", YardFile))
 }
 
 func (s *State) speciesRemedy(species string, d *data.Set) string {
@@ -145,6 +155,18 @@ func (s *State) toSort(e *Entry, name string) Problem {
 }
 
 func (s *State) pileRemedy(name string) string {
+	remedy, known := s.remedies[name]
+	if !known {
+		remedy = s.nearestPile(name)
+		if s.remedies == nil {
+			s.remedies = map[string]string{}
+		}
+		s.remedies[name] = remedy
+	}
+	return remedy
+}
+
+func (s *State) nearestPile(name string) string {
 	names := make([]string, 0, 2*len(s.Piles))
 	for _, p := range s.Piles {
 		names = append(names, p.Name)

@@ -17,7 +17,8 @@ type State struct {
 	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
 	Sort    []*Entry // the tray "to sort": entries that name something unknown
 
-	byName map[string]*Pile // piles by name and code, lower case
+	byName   map[string]*Pile  // piles by name and code, lower case
+	remedies map[string]string // for names of piles that are not known
 }
 
 // Pile is a pile of inoculated logs or a bed of buried ones.

@@ -62,6 +62,9 @@ func decode(text string) (vals map[string]any, line int, err error) {
 		return nil, 1, mistake{"this table cannot be read", err.Error()}
 	}
 	line = pe.Position.Line
+	if strings.Contains(pe.Message, "table name") || strings.Contains(pe.Message, "table array") {
+		line = 1 // an open bracket is noticed on the line after it
+	}
 	if strings.Contains(pe.Message, "EOF") && pe.LastKey != "" {
 		if n := keyLine(text, lastPart(pe.LastKey)); n > 0 {
 			line = n
@@ -225,14 +228,6 @@ func (t *table) unknown(known []string) {
 		}
 		t.say(Aside, k, fmt.Sprintf("%s is no key of [%s]", k, t.name), remedy)
 	}
-}
-
-// article puts "a" or "an" before a word.
-func article(word string) string {
-	if word != "" && strings.ContainsRune("aeiou", rune(word[0])) {
-		return "an " + word
-	}
-	return "a " + word
 }
 
 // put reads a value by what its key holds into the variable that waits for
@@ -432,7 +427,9 @@ func (t *table) quantityOf(k *Key, v any) (Quantity, error) {
 	if k.Kind == AmountKey {
 		return ParseAmount(s, t.terms.Measures)
 	}
-	q, err := ParseQuantity(s, k.Kind.unit(), t.terms.Measures)
+	w := wants[k.Kind.unit()]
+	w.example = k.Example
+	q, err := measurer{s, w, k.Kind.unit(), t.terms.Measures, false}.read()
 	if err == nil && k.most > 0 && (q.High > k.most || q.High < k.least) {
 		return Quantity{}, mistake{fmt.Sprintf("%s is outside %s to %s %s", shown(s), decimal(k.least), decimal(k.most), k.Kind.unit()),
 			"look at the number and its unit"}

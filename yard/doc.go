@@ -1,0 +1,50 @@
+// Package yard is what a grower has and did: a folder of plain text, and the
+// state of piles, beds, batches and stock that follows from it. It computes
+// no forecast and prints nothing.
+//
+// # The folder
+//
+//	yard.toml       the place, its limits and habits      -> Config
+//	recipes.toml    tincture recipes                      -> []Recipe
+//	journal.toml    everything that happened              -> []*Entry
+//	.hodaba/        lock, daily copies, how the journal ended
+//
+// Open reads the first two; the journal is read when it is first asked for.
+// All access goes through Files, of which OnDisk and InMemory are two kinds.
+//
+// # From journal to state
+//
+// The journal is cut at its table headers (cut.go) and read table by table
+// (table.go, journal.go), so that every mistake has its line and hides
+// nothing else. An Entry holds an Event; a kind of event is one file, with its
+// keys, its struct and how it changes the State: harvested.go is a good one to
+// begin with. Corrections are settled first (corrected.go); then State replays
+// what stands in the order of `on`, then of writing (replay.go). An entry that
+// names a pile before the day the pile began waits for it.
+//
+// Nothing that was derived is stored, and what really happened is never
+// refused: more logs lost than there were, a pick from a pile nobody knows, or
+// stock below zero is kept, used, and pointed at by a Problem of grade Odd or
+// Aside. What cannot be read is set aside and everything else goes on.
+//
+// # Words and amounts
+//
+// Every day is a When, as vague as it was written; every amount a Quantity
+// with its unit, read by ParseQuantity alone. A blank is a zero value, and
+// widens a forecast; it never blocks it. Names of piles and their codes are
+// accepted in each other's place, and capitals do not matter.
+//
+// # Writing
+//
+// Compose makes the text of an entry of what a person typed and reads it back;
+// Record appends it: lock, compare the end with what was remembered, one
+// write, sync, unlock. It never reads the journal through unless someone
+// changed its end by hand, so it costs the same however long the journal is.
+// The grower's files are otherwise never written to.
+//
+// # Adding a kind of event
+//
+// Write one file with a kind, a struct with Kind, fields and Apply, and, if it
+// names piles, names; add the kind to the list in kinds.go. The tests in
+// kinds_test.go then hold it to what the others do.
+package yard
