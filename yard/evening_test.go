@@ -105,3 +105,17 @@ func FuzzTable(f *testing.F) {
 		}
 	})
 }
+
+// A plain yes under "fruited since" is a harvest on some day up to today, and
+// a plain no is none.
+func TestFruitedYesOrNo(t *testing.T) {
+	terms := Terms{Data: loaded(t), Today: may}
+	texts, problems := ReadTable(strings.NewReader("name,species,when,fruited since\nbarn,shiitake,2022,yes\nlane,shiitake,2023,no\n"), terms)
+	if len(problems) != 0 {
+		t.Fatalf("problems: %v", problems)
+	}
+	all := strings.Join(texts, "\n")
+	if !strings.Contains(all, `"2022-01-01 to 2026-05-01"`) || strings.Count(all, "[[harvested]]") != 1 {
+		t.Errorf("one pile has fruited, one has not:\n%s", all)
+	}
+}
