@@ -11,6 +11,22 @@ import (
 	"hodaba/yard"
 )
 
+// size is a number of draws: a fifth of it where tests are to be short, and
+// loose is what a tolerance is then multiplied by.
+func size(draws int) int {
+	if testing.Short() {
+		return draws / 5
+	}
+	return draws
+}
+
+func loose(tolerance float64) float64 {
+	if testing.Short() {
+		return 2.5 * tolerance
+	}
+	return tolerance
+}
+
 // shareAfter is share_now of forty reference shiitake logs, months after they
 // were inoculated, with nothing measured and nothing seen.
 func shareAfter(t *testing.T, set *data.Set, station string, on yard.Date, months, draws int) float64 {
@@ -21,7 +37,7 @@ func shareAfter(t *testing.T, set *data.Set, station string, on yard.Date, month
 func colonisedAfter(t *testing.T, set *data.Set, station string, on yard.Date, months, draws int) *Pile {
 	t.Helper()
 	state := yardOf(set, station, on.AddMonths(months), referencePile("oak-north", on, "shiitake", "wide-range"))
-	res, err := Run(context.Background(), Input{State: state, Data: set, Draws: draws, Seed: 7, Years: 4}, nil)
+	res, err := Run(context.Background(), Input{State: state, Data: set, Draws: size(draws), Seed: 7, Years: 4}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,7 +53,7 @@ func TestAgainstTradeWindow(t *testing.T) {
 		months int
 		want   float64
 	}{{12, 0.10}, {18, 0.90}} {
-		if got := shareAfter(t, set, "oxford", on, c.months, 2000); math.Abs(got-c.want) > 0.02 {
+		if got := shareAfter(t, set, "oxford", on, c.months, 2000); math.Abs(got-c.want) > loose(0.02) {
 			t.Errorf("share through at Oxford after %d months: %.3f, want %.2f within 0.02", c.months, got, c.want)
 		}
 	}
@@ -110,7 +126,7 @@ func reishiBed(on yard.Date, strain string) *yard.Pile {
 
 func runBed(t *testing.T, set *data.Set, station string, on yard.Date, strain string) (*Result, *Pile) {
 	t.Helper()
-	res, err := Run(context.Background(), Input{State: yardOf(set, station, on, reishiBed(on, strain)), Data: set, Draws: 2000, Seed: 3, Years: 4}, nil)
+	res, err := Run(context.Background(), Input{State: yardOf(set, station, on, reishiBed(on, strain)), Data: set, Draws: size(2000), Seed: 3, Years: 4}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +157,7 @@ func TestAgainstBuriedReishi(t *testing.T) {
 // Richmond.
 func firstBy(t *testing.T, set *data.Set, on yard.Date, months int) float64 {
 	t.Helper()
-	r, err := prepare(Input{State: yardOf(set, "richmond_va", on, reishiBed(on, "asian")), Data: set, Draws: 2000, Seed: 3, Years: 4})
+	r, err := prepare(Input{State: yardOf(set, "richmond_va", on, reishiBed(on, "asian")), Data: set, Draws: size(2000), Seed: 3, Years: 4})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,10 @@
 package yard
 
-import "hodaba/data"
+import (
+	"fmt"
+
+	"hodaba/data"
+)
 
 var arrivedKind = kind{
 	KindInfo: KindInfo{
@@ -51,6 +55,9 @@ func (a *Arrived) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	p.Diameter, p.Length = a.Diameter.Span(), a.Length.Span()
 	p.start(a.Logs)
 	problems := s.code(p, a.Code, e)
+	if a.Inoculated.From > e.On.To {
+		problems = append(problems, e.odd("inoculated", fmt.Sprintf("%s came on %s and was inoculated later, on %s", p.Name, e.On, a.Inoculated), "look at both days"))
+	}
 	return append(problems, s.species(p, a.Species, a.Strain, e, d)...)
 }
 

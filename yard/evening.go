@@ -245,7 +245,8 @@ type oldPile struct {
 	cell          map[string]string
 	bed           bool
 	when, fruited When
-	then, now     int // NotSaid where blank
+	yes           bool // it has fruited, nobody knows since when
+	then, now     int  // NotSaid where blank
 	fresh         string
 	today         Date
 }
@@ -253,7 +254,8 @@ type oldPile struct {
 // pile reads the cells of a line; one that cannot be read is left blank.
 func (e *evening) pile(cell map[string]string) *oldPile {
 	p := &oldPile{cell: cell, then: e.count(cell, "logs then"), now: e.count(cell, "logs now"), today: e.terms.Today}
-	p.when, p.fruited = e.day(cell, "when"), e.fruited(cell)
+	p.when = e.day(cell, "when")
+	p.fruited, p.yes = e.fruited(cell)
 	if kg := cell["kilograms so far"]; kg != "" {
 		if plainNumber.MatchString(strings.TrimPrefix(kg, "about ")) {
 			kg += " kg"
@@ -330,13 +332,16 @@ func (e *evening) day(cell map[string]string, column string) When {
 	return w
 }
 
-// fruited reads since when a pile fruits; "no" is not yet.
-func (e *evening) fruited(cell map[string]string) When {
+// fruited reads since when a pile fruits; "no" is not yet, and a plain "yes"
+// some day up to today.
+func (e *evening) fruited(cell map[string]string) (since When, yes bool) {
 	switch folded(cell["fruited since"]) {
 	case "no", "not yet", "never":
-		return When{}
+		return When{}, false
+	case "yes", "y", "has", "fruited":
+		return When{}, true
 	}
-	return e.day(cell, "fruited since")
+	return e.day(cell, "fruited since"), false
 }
 
 var (
@@ -427,10 +432,13 @@ func (p *oldPile) counted() (string, map[string]string) {
 
 // harvested is everything that was picked so far.
 func (p *oldPile) harvested() (string, map[string]string) {
-	if p.fruited.IsZero() && p.fresh == "" {
+	if p.fruited.IsZero() && p.fresh == "" && !p.yes {
 		return "", nil
 	}
 	v := map[string]string{"pile": p.cell["name"], "on": p.fruited.String()}
+	if p.yes {
+		v["on"] = When{From: p.since().From, To: p.today}.String()
+	}
 	if p.fresh != "" {
 		from := p.fruited
 		if p.fruited.IsZero() {

@@ -31,7 +31,7 @@ func TestFirstEvening(t *testing.T) {
 	if p := s.Pile("old oak").Picks[0]; !p.Season || p.Fresh.Mid() != 22.5 || p.On.From != NewDate(2023, 1, 1) || p.On.To != may {
 		t.Errorf("%+v", p)
 	}
-	if problems := f.Check(); len(problems) != 1 {
+	if problems := f.Check(); len(problems) != 2 || !has(problems, 0, "no wood is called \"hazel\"") {
 		t.Error(lines(problems))
 	}
 }
@@ -104,4 +104,18 @@ func FuzzTable(f *testing.F) {
 			t.Fatalf("%q: %v\n%s", s, err, lines(problems))
 		}
 	})
+}
+
+// A plain yes under "fruited since" is a harvest on some day up to today, and
+// a plain no is none.
+func TestFruitedYesOrNo(t *testing.T) {
+	terms := Terms{Data: loaded(t), Today: may}
+	texts, problems := ReadTable(strings.NewReader("name,species,when,fruited since\nbarn,shiitake,2022,yes\nlane,shiitake,2023,no\n"), terms)
+	if len(problems) != 0 {
+		t.Fatalf("problems: %v", problems)
+	}
+	all := strings.Join(texts, "\n")
+	if !strings.Contains(all, `"2022-01-01 to 2026-05-01"`) || strings.Count(all, "[[harvested]]") != 1 {
+		t.Errorf("one pile has fruited, one has not:\n%s", all)
+	}
 }

@@ -101,6 +101,18 @@ func TestRequiredKeys(t *testing.T) {
 	}
 }
 
+func TestLaterKinds(t *testing.T) {
+	for _, name := range laterKinds {
+		if kindOf(name) != nil {
+			t.Errorf("%s is known now: take it out of laterKinds", name)
+		}
+	}
+	_, problems := stateOf(t, "[[soaked]]\non = 2025-01-01\n")
+	if !has(problems, 1, "is not read by this version") {
+		t.Error(lines(problems))
+	}
+}
+
 func TestNearestKind(t *testing.T) {
 	for word, want := range map[string]string{"harvestd": "harvested", "inocculated": "inoculated", "xyzzy": ""} {
 		if got := NearestKind(word); got != want {

@@ -1,11 +1,16 @@
 package yard
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
 	"sync"
-	"testing/fstest"
+	"time"
 )
 
 // Memory is a yard folder in memory, for tests and demonstrations. Fault, if
@@ -13,7 +18,7 @@ import (
 // and of an Append the first Torn bytes are written all the same.
 type Memory struct {
 	mu    sync.Mutex
-	files fstest.MapFS
+	files map[string][]byte
 	lock  chan struct{}
 
 	Fault func(op, name string) error
@@ -22,9 +27,9 @@ type Memory struct {
 
 // InMemory is a folder with these files.
 func InMemory(files map[string]string) *Memory {
-	m := &Memory{files: fstest.MapFS{}, lock: make(chan struct{}, 1)}
+	m := &Memory{files: map[string][]byte{}, lock: make(chan struct{}, 1)}
 	for name, text := range files {
-		m.files[name] = &fstest.MapFile{Data: []byte(text), Mode: 0o644}
+		m.files[name] = []byte(text)
 	}
 	return m
 }
@@ -33,22 +38,78 @@ func InMemory(files map[string]string) *Memory {
 func (m *Memory) Open(name string) (fs.File, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.Fault != nil {
-		if err := m.Fault("open", name); err != nil {
-			return nil, &fs.PathError{Op: "open", Path: name, Err: err}
-		}
+	if err := m.fault("open", name); err != nil {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: err}
 	}
-	return m.files.Open(name)
+	b, ok := m.files[name]
+	if !ok {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+	}
+	return &memoryFile{bytes.NewReader(b), memoryInfo{path.Base(name), int64(len(b)), false}}, nil
+}
+
+// ReadDir lists a folder: what stands in front of the first slash counts as a
+// folder of its own.
+func (m *Memory) ReadDir(dir string) ([]fs.DirEntry, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	found := map[string]memoryInfo{}
+	for name, b := range m.files {
+		rest := name
+		if dir != "." {
+			inside, ok := strings.CutPrefix(name, dir+"/")
+			if !ok {
+				continue
+			}
+			rest = inside
+		}
+		first, _, deeper := strings.Cut(rest, "/")
+		found[first] = memoryInfo{first, int64(len(b)), deeper}
+	}
+	if len(found) == 0 && dir != "." {
+		return nil, &fs.PathError{Op: "open", Path: dir, Err: fs.ErrNotExist}
+	}
+	var out []fs.DirEntry
+	for _, name := range slices.Sorted(maps.Keys(found)) {
+		out = append(out, fs.FileInfoToDirEntry(found[name]))
+	}
+	return out, nil
+}
+
+// memoryFile is a file opened for reading.
+type memoryFile struct {
+	*bytes.Reader
+	info memoryInfo
+}
+
+func (f *memoryFile) Stat() (fs.FileInfo, error) { return f.info, nil }
+func (f *memoryFile) Close() error               { return nil }
+
+// memoryInfo describes a file or a folder in memory.
+type memoryInfo struct {
+	name string
+	size int64
+	dir  bool
+}
+
+func (i memoryInfo) Name() string       { return i.name }
+func (i memoryInfo) Size() int64        { return i.size }
+func (i memoryInfo) ModTime() time.Time { return time.Time{} }
+func (i memoryInfo) IsDir() bool        { return i.dir }
+func (i memoryInfo) Sys() any           { return nil }
+
+func (i memoryInfo) Mode() fs.FileMode {
+	if i.dir {
+		return fs.ModeDir | 0o755
+	}
+	return 0o644
 }
 
 // Text is the content of a file, or "".
 func (m *Memory) Text(name string) string {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if f := m.files[name]; f != nil {
-		return string(f.Data)
-	}
-	return ""
+	return string(m.files[name])
 }
 
 func (m *Memory) fault(op, name string) error {
@@ -58,30 +119,19 @@ func (m *Memory) fault(op, name string) error {
 	return m.Fault(op, name)
 }
 
-func (m *Memory) data(name string) []byte {
-	if f := m.files[name]; f != nil {
-		return f.Data
-	}
-	return nil
-}
-
-func (m *Memory) put(name string, b []byte) {
-	m.files[name] = &fstest.MapFile{Data: b, Mode: 0o644}
-}
-
 // Append is that of Files.
 func (m *Memory) Append(name string, b []byte, after int64) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	old := m.data(name)
+	old := m.files[name]
 	if int64(len(old)) != after {
 		return fmt.Errorf("%s: %w", name, ErrChanged)
 	}
 	if err := m.fault("append", name); err != nil {
-		m.put(name, append(old[:len(old):len(old)], b[:min(m.Torn, len(b))]...))
+		m.files[name] = slices.Concat(old, b[:min(m.Torn, len(b))])
 		return err
 	}
-	m.put(name, append(old, b...))
+	m.files[name] = slices.Concat(old, b)
 	return nil
 }
 
@@ -92,7 +142,7 @@ func (m *Memory) Replace(name string, b []byte) error {
 	if err := m.fault("replace", name); err != nil {
 		return err
 	}
-	m.put(name, append([]byte(nil), b...))
+	m.files[name] = slices.Clone(b)
 	return nil
 }
 
@@ -103,8 +153,8 @@ func (m *Memory) Cut(name string, after int64) error {
 	if err := m.fault("cut", name); err != nil {
 		return err
 	}
-	old := m.data(name)
-	m.put(name, append([]byte(nil), old[:min(after, int64(len(old)))]...))
+	old := m.files[name]
+	m.files[name] = slices.Clone(old[:min(after, int64(len(old)))])
 	return nil
 }
 

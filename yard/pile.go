@@ -12,6 +12,7 @@ func (s *State) begin(name, kind string, e *Entry) *Pile {
 	p := &Pile{Name: strings.Join(strings.Fields(name), " "), Kind: kind, Place: e.Place, Entries: []*Entry{e}}
 	s.Piles = append(s.Piles, p)
 	s.byName[folded(name)] = p
+	s.remedies = nil
 	return p
 }
 

@@ -64,11 +64,7 @@ func (f *Folder) PutBack(ctx context.Context, now Moment) (n int, err error) {
 	if err := a.lookAtEnd(); err != nil {
 		return 0, fmt.Errorf("nothing was put back: %w", err)
 	}
-	block := strings.Join(texts, "\n\n") + "\n"
-	if a.newline {
-		block = "\n" + block
-	}
-	block = "\n" + block
+	block := "\n" + strings.Join(texts, "\n\n") + "\n"
 	if err := a.f.files.Append(JournalFile, []byte(block), a.size); err != nil {
 		return 0, fmt.Errorf("nothing was put back: writing %s: %w", JournalFile, err)
 	}

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/BurntSushi/toml"
@@ -80,16 +81,27 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 	}
 	unlock, err := f.files.Lock(ctx)
 	if err != nil {
-		return nil, problems, fmt.Errorf("nothing was recorded: %w", err)
+		return nil, problems, notRecorded(err)
 	}
 	defer func() { err = errors.Join(err, unlock()) }()
 	a := &appender{f: f, writer: writer, now: now}
 	ids, err = a.append(texts, entries)
 	if err != nil {
-		return nil, problems, fmt.Errorf("nothing was recorded: %w", err)
+		return nil, problems, notRecorded(err)
 	}
 	f.read = nil
 	return ids, append(problems, a.problems...), nil
+}
+
+// notRecorded says how to go on after an error of the disk.
+func notRecorded(err error) error {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("nothing was recorded: %w: look whether you may write in the folder", err)
+	case errors.Is(err, syscall.ENOSPC):
+		return fmt.Errorf("nothing was recorded: %w: make room on the disk and record it again", err)
+	}
+	return fmt.Errorf("nothing was recorded: %w", err)
 }
 
 // readable makes sure that every text is one entry that can be read.
@@ -117,7 +129,6 @@ type appender struct {
 	now      Moment
 	last     last
 	size     int64
-	newline  bool // the journal does not end in one
 	problems []Problem
 }
 
@@ -209,7 +220,6 @@ func (a *appender) readThrough() error {
 		b = b[:j.torn]
 	}
 	a.size = int64(len(b))
-	a.newline = len(b) > 0 && b[len(b)-1] != '\n'
 	a.last.Numbers = map[string]int{}
 	a.last.Names = nil
 	gone := a.last.Entry != ""
@@ -353,12 +363,9 @@ func (a *appender) copyDaily() {
 }
 
 // block is what is appended: the entries with `written` first and `entry`
-// last.
+// last, each after a newline, which also ends a last line that has none.
 func (a *appender) block(texts []string) (block []byte, ids []string) {
 	var b bytes.Buffer
-	if a.newline {
-		b.WriteByte('\n')
-	}
 	for _, text := range texts {
 		a.last.Numbers[a.writer]++
 		id := fmt.Sprintf("%s-%d", a.writer, a.last.Numbers[a.writer])

@@ -218,6 +218,25 @@ func TestHarvested(t *testing.T) {
 	}
 }
 
+// More than 31 days is a season, a month is not.
+func TestSeason(t *testing.T) {
+	for on, want := range map[string]bool{"2025-10-01": false, "2025-W40": false, "2025-10": false, "2025-10-01 to 2025-10-31": false,
+		"2025-10-01 to 2025-11-01": true, "2025": true} {
+		s, _ := stateOf(t, began("a")+entry("harvested", on, `pile = "a"`))
+		if got := s.Picks[0].Season; got != want {
+			t.Errorf("%s is a season: %v", on, got)
+		}
+	}
+}
+
+// A round passes what still stands.
+func TestWalkedPassesWhatStands(t *testing.T) {
+	s, _ := stateOf(t, began("a")+began("b")+entry("retired", "2025-01-01", `pile = "b"`)+entry("walked", "2025-02-01"))
+	if len(s.Pile("a").Seen) != 1 || len(s.Pile("b").Seen) != 0 {
+		t.Error(summary(s, nil))
+	}
+}
+
 // A vague day that begins before the pile does waits for it; one that ends
 // before is pointed at, and counts all the same.
 func TestEntriesWaitForTheirPile(t *testing.T) {

@@ -33,7 +33,8 @@ func (s *State) dryLot(lot string) *DryLot {
 }
 
 // onHand lists the lots of a species that hold something, in the order in
-// which they are used: the wanted form first, then the oldest.
+// which they are used: the wanted form first, then the oldest. Lots stand in
+// the order of their days.
 func (s *State) onHand(species, form string) []*DryLot {
 	var lots []*DryLot
 	for _, l := range s.Dry {
@@ -42,7 +43,7 @@ func (s *State) onHand(species, form string) []*DryLot {
 		}
 	}
 	slices.SortStableFunc(lots, func(a, b *DryLot) int {
-		return cmp.Or(otherForm(a, form)-otherForm(b, form), cmp.Compare(a.On.From, b.On.From))
+		return otherForm(a, form) - otherForm(b, form)
 	})
 	return lots
 }

@@ -62,6 +62,7 @@ func oddAmounts(s *State, d *data.Set) []Problem {
 	var out []Problem
 	for _, p := range s.Piles {
 		out = append(out, p.oddSizes()...)
+		out = append(out, p.oddWood(d)...)
 		out = append(out, p.oddPicks()...)
 	}
 	for _, pick := range s.Picks {
@@ -91,6 +92,21 @@ func (p *Pile) oddSizes() []Problem {
 		out = append(out, e.odd("length", fmt.Sprintf("logs of %s cm are unusually long", spanWords(l)), "look at the number and its unit"))
 	}
 	return out
+}
+
+// oddWood points at a wood that is not known: its yield is then taken wide.
+func (p *Pile) oddWood(d *data.Set) []Problem {
+	if d == nil || p.Wood == "" {
+		return nil
+	}
+	if _, ok := d.FindWood(p.Wood); ok {
+		return nil
+	}
+	remedy := "leave it if the name is right"
+	if near, ok := data.Nearest(p.Wood, d.WoodNames()); ok {
+		remedy = fmt.Sprintf("did you mean %s? If not, leave it", near)
+	}
+	return []Problem{p.Entries[0].odd("wood", fmt.Sprintf("no wood is called %s here: what it yields is taken wide", shown(p.Wood)), remedy)}
 }
 
 func spanWords(s Span) string {
@@ -141,6 +157,9 @@ func (p *Pile) oddPicks() []Problem {
 	for _, k := range p.Picks {
 		if k.Weighed && !k.Season && len(k.Piles) == 1 && k.Fresh.Mid() > 0 {
 			weights = append(weights, k.Fresh.Mid())
+		}
+		if p.Closed != 0 && k.On.From > p.Closed {
+			out = append(out, k.Entry.odd("pile", fmt.Sprintf("%s was picked after its last log had gone, on %s", p.Name, p.Closed), "count its logs and record them with [[counted]]"))
 		}
 		if p.Origin == "inoculated" && p.Kind == "pile" && !k.Season && k.On.To < p.Since.From+soonestDays && k.On.From >= p.Since.From {
 			out = append(out, k.Entry.odd("on", fmt.Sprintf("%s was picked %d days after it was inoculated", p.Name, k.On.From-p.Since.From),

@@ -90,6 +90,16 @@ func TestSettingsNotSaid(t *testing.T) {
 	}
 }
 
+func TestBlend(t *testing.T) {
+	for in, want := range map[string][2]float64{"1:1": {1, 1}, "2 : 1": {2, 1}, "1,5:1": {1.5, 1}, "1:0": {1, 0}} {
+		c := Config{}
+		r, problems := readRecipes([]byte("[[recipe]]\nname = \"x\"\nspirit_per_jar = \"1 l\"\nspirit_abv_percent = 50\nblend = \""+in+"\"\n"), &c, loaded(t))
+		if len(problems) > 0 || r[0].SpiritPart != want[0] || r[0].WaterPart != want[1] {
+			t.Errorf("%s: %+v\n%s", in, r, lines(problems))
+		}
+	}
+}
+
 func TestOwnNormals(t *testing.T) {
 	const twelve = "[1,2,3,4,5,6,7,8,9,10,11,12]"
 	for _, text := range []string{
@@ -136,6 +146,37 @@ func TestFind(t *testing.T) {
 	}
 	if got, err := Find(deep); err != nil || got != dir+"/a" {
 		t.Error(got, err)
+	}
+}
+
+func TestOpenRefuses(t *testing.T) {
+	dir := t.TempDir()
+	file := dir + "/list.txt"
+	if err := os.WriteFile(file, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string]string{
+		dir + "/nowhere": "there is no folder",
+		file:             "is a file, not a folder",
+		dir:              "is no yard: there is no yard.toml",
+		t.TempDir():      "is empty: there is no yard.toml",
+	} {
+		if _, _, err := Open(path, loaded(t), may); err == nil || !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), path) {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+}
+
+func TestEvery(t *testing.T) {
+	for s, want := range map[string]int{"week": 7, "2 weeks": 14, "every 10 days": 10, "month": 30, "year": 365, "Every Week": 7} {
+		if got, err := everyDays(s); err != nil || got != want {
+			t.Errorf("%s: %d, %v", s, got, err)
+		}
+	}
+	for _, s := range []string{"", "often", "0 days", "9999 weeks"} {
+		if got, err := everyDays(s); err == nil {
+			t.Errorf("%q: %d", s, got)
+		}
 	}
 }
 
