@@ -72,7 +72,7 @@ func (b *book) addedUp(byDay map[yard.Date]float64, done string) []point {
 	var list []point
 	for _, day := range sortedDays(byDay) {
 		sum += byDay[day]
-		list = append(list, point{day, sum, fullDay(day) + ": " + b.units.kg(sum) + " " + done + " altogether"})
+		list = append(list, point{day: day, v: sum, said: fullDay(day) + ": " + b.units.kg(sum) + " " + done + " altogether"})
 	}
 	return list
 }
@@ -89,8 +89,8 @@ func (b *book) fanOption(what, done, said string, past []point, so float64, year
 		end, sum := yard.NewDate(y.year, 12, 31), raised(y.kg, so)
 		low = append(low, point{day: end, v: sum.P10 / by})
 		high = append(high, point{day: end, v: sum.P90 / by})
-		likely = append(likely, point{end, sum.P50 / by,
-			fmt.Sprintf("end of %d: likely %s, %s", y.year, b.units.kg(sum.P50), yearly(sum, b.units.kg))})
+		likely = append(likely, point{day: end, v: sum.P50 / by,
+			said: fmt.Sprintf("end of %d: likely %s, %s", y.year, b.units.kg(sum.P50), yearly(sum, b.units.kg))})
 	}
 	c := timeLine(unit+" "+what, nil, said)
 	band(c, "8 years in 10", skyBlue, low, high)

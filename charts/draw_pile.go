@@ -79,28 +79,28 @@ func (b *book) shareOption(said string, past []forecast.Through, f *forecast.Pil
 		day := monthEnd(t.Month)
 		low = append(low, point{day: day, v: 100 * t.Low})
 		high = append(high, point{day: day, v: 100 * t.High})
-		likely = append(likely, point{day, 100 * t.Share,
-			fmt.Sprintf("%s: %s of the logs, %s", monthYear(t.Month), percent(t.Share),
+		likely = append(likely, point{day: day, v: 100 * t.Share,
+			said: fmt.Sprintf("%s: %s of the logs, %s", monthYear(t.Month), percent(t.Share),
 				mostly("times", percent(t.Low), percent(t.High)))})
 	}
 	now := f.Colonised
 	low = append(low, point{day: b.today(), v: 100 * now.ShareP10})
 	high = append(high, point{day: b.today(), v: 100 * now.ShareP90})
-	likely = append(likely, point{b.today(), 100 * now.ShareNow,
-		fmt.Sprintf("today: %s of the logs, %s", percent(now.ShareNow),
+	likely = append(likely, point{day: b.today(), v: 100 * now.ShareNow,
+		said: fmt.Sprintf("today: %s of the logs, %s", percent(now.ShareNow),
 			mostly("times", percent(now.ShareP10), percent(now.ShareP90)))})
 	ahead := []point{{day: b.today(), v: 100 * now.ShareNow}}
 	for _, m := range untilSettled(f.Months) {
 		day := monthEnd(m.Month)
 		low = append(low, point{day: day, v: 100 * m.ShareLow})
 		high = append(high, point{day: day, v: 100 * m.ShareHigh})
-		ahead = append(ahead, point{day, 100 * m.ShareThrough,
-			fmt.Sprintf("%s: %s of the logs expected, %s", monthYear(m.Month), percent(m.ShareThrough),
+		ahead = append(ahead, point{day: day, v: 100 * m.ShareThrough,
+			said: fmt.Sprintf("%s: %s of the logs expected, %s", monthYear(m.Month), percent(m.ShareThrough),
 				mostly("times", percent(m.ShareLow), percent(m.ShareHigh)))})
 	}
 	for _, s := range seen {
 		share := float64(s.With) / float64(s.LookedAt)
-		found = append(found, point{s.On.Mid(), 100 * share, fmt.Sprintf("seen %s: %d of %d",
+		found = append(found, point{day: s.On.Mid(), v: 100 * share, said: fmt.Sprintf("seen %s: %d of %d",
 			sinceWords(s.On), s.With, s.LookedAt)})
 	}
 	c := timeLine("% of logs", 100, said)

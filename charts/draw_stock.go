@@ -126,7 +126,7 @@ func (b *book) supplyOption(said string, in []level, out []want) map[string]any 
 	for _, l := range in {
 		low = append(low, point{day: l.day, v: l.g.P10 / by})
 		high = append(high, point{day: l.day, v: l.g.P90 / by})
-		likely = append(likely, point{l.day, l.g.P50 / by, fmt.Sprintf("by %s: likely %s, %s",
+		likely = append(likely, point{day: l.day, v: l.g.P50 / by, said: fmt.Sprintf("by %s: likely %s, %s",
 			fullDay(l.day), b.units.g(l.g.P50),
 			mostly("times", b.units.g(l.g.P10), b.units.g(l.g.P90)))})
 	}
@@ -137,7 +137,7 @@ func (b *book) supplyOption(said string, in []level, out []want) map[string]any 
 			break
 		}
 		steps = append(steps, point{day: w.day, v: (w.sum - w.grams) / by}, point{day: w.day, v: w.sum / by})
-		starts = append(starts, point{w.day, w.sum / by, fmt.Sprintf("%s on %s: %s wanted so far", w.lot,
+		starts = append(starts, point{day: w.day, v: w.sum / by, said: fmt.Sprintf("%s on %s: %s wanted so far", w.lot,
 			fullDay(w.day), b.units.g(w.sum))})
 	}
 	steps = append(steps, point{day: end, v: wantedBy(out, end) / by})

@@ -111,6 +111,12 @@ type siteJSON struct {
 	Quality    string     `json:"quality"`
 	Source     string     `json:"source"`
 	Licence    string     `json:"licence,omitempty"`
+
+	Notes     []string       `json:"notes"`
+	Resampled bool           `json:"resampled"`
+	Record    *recordJSON    `json:"record"`
+	Normals   []normalJSON   `json:"normals"`
+	Ahead     *siteAheadJSON `json:"ahead"`
 }
 
 type leftOutJSON struct {
@@ -140,6 +146,7 @@ type pileJSON struct {
 	Years        []yearJSON     `json:"years"`
 	Past         []throughJSON  `json:"past_months"`
 	Notes        []noteJSON     `json:"notes"`
+	Moisture     *moistureJSON  `json:"moisture"`
 }
 
 type colonisedJSON struct {
@@ -229,7 +236,8 @@ func ForecastJSON(r *forecast.Result) ([]byte, error) {
 
 func siteOf(s forecast.Site) siteJSON {
 	return siteJSON{
-		Station: s.Key, Name: s.Name, DistanceKM: jsonNumber{s.DistanceKM, 1}, HeightM: jsonNumber{s.HeightM, 0},
+		Notes: append([]string{}, s.Notes...), Resampled: s.Resampled, Record: recordOf(&s.Record),
+		Normals: normalsOf(&s.Normals), Ahead: aheadOf(&s.Ahead), Station: s.Key, Name: s.Name, DistanceKM: jsonNumber{s.DistanceKM, 1}, HeightM: jsonNumber{s.HeightM, 0},
 		Period: s.Period, Warming: smallNumber(s.Warming), WarmerNow: smallNumber(s.WarmerNow),
 		Borrowed: s.Borrowed, Quality: string(s.Quality), Source: s.Source, Licence: s.Licence,
 	}
@@ -261,6 +269,7 @@ func pileOf(p *forecast.Pile) pileJSON {
 	for _, n := range p.Notes {
 		out.Notes = append(out.Notes, noteJSON(n))
 	}
+	out.Moisture = moistureOf(p.Moisture)
 	return out
 }
 

@@ -27,11 +27,21 @@ const (
 	fnSpan  = types.FuncStr("fn:span")
 )
 
-// point is one point of a series on an axis of time.
+// point is one point of a series on an axis of time, or of the months of a
+// year.
 type point struct {
-	day  yard.Date
-	v    float64
-	said string // what its tooltip says
+	day   yard.Date
+	v     float64
+	said  string // what its tooltip says
+	month int    // on an axis of months, 1 for January; 0: by day
+}
+
+// at is where a point stands on its axis.
+func (p point) at() any {
+	if p.month > 0 {
+		return p.month - 1
+	}
+	return millis(p.day)
 }
 
 // millis is the middle of a day as charts count time.
@@ -68,6 +78,7 @@ type sign struct {
 const (
 	area    = "rect"
 	solid   = "path://M0,4 H24 V6 H0 Z"
+	dots    = "path://M0,3 H4 V7 H0 Z M8,3 H12 V7 H8 Z M16,3 H20 V7 H16 Z"
 	dashes  = "path://M0,4 H7 V6 H0 Z M10,4 H17 V6 H10 Z M20,4 H27 V6 H20 Z"
 	upright = "path://M8,0 H16 V2 H13 V18 H16 V20 H8 V18 H11 V2 H8 Z"
 	bracket = "path://M0,0 H2 V4 H22 V0 H24 V10 H22 V6 H2 V10 H0 Z"
@@ -92,7 +103,7 @@ func canvas(axis string, x, y opts.XAxis, described string) []echarts.GlobalOpts
 func lineData(ps []point) []opts.LineData {
 	out := make([]opts.LineData, len(ps))
 	for i, p := range ps {
-		out[i] = opts.LineData{Name: p.said, Value: []any{millis(p.day), whole(p.v)}}
+		out[i] = opts.LineData{Name: p.said, Value: []any{p.at(), whole(p.v)}}
 	}
 	return out
 }
@@ -100,7 +111,7 @@ func lineData(ps []point) []opts.LineData {
 func scatterData(ps []point) []opts.ScatterData {
 	out := make([]opts.ScatterData, len(ps))
 	for i, p := range ps {
-		out[i] = opts.ScatterData{Name: p.said, Value: []any{millis(p.day), whole(p.v)}}
+		out[i] = opts.ScatterData{Name: p.said, Value: []any{p.at(), whole(p.v)}}
 	}
 	return out
 }
@@ -112,11 +123,11 @@ func band(c *echarts.Line, name, colour string, low, high []point) {
 	still := opts.LineChart{Stack: name, ShowSymbol: opts.Bool(false), Symbol: "none"}
 	gap := make([]point, len(high))
 	for i := range high {
-		gap[i] = point{day: high[i].day, v: high[i].v - low[i].v}
+		gap[i] = point{day: high[i].day, month: high[i].month, v: high[i].v - low[i].v}
 	}
 	bottom := make([]point, len(low))
 	for i := range low {
-		bottom[i] = point{day: low[i].day, v: low[i].v}
+		bottom[i] = point{day: low[i].day, month: low[i].month, v: low[i].v}
 	}
 	c.AddSeries(name, lineData(bottom), echarts.WithLineChartOpts(still), unseen,
 		echarts.WithItemStyleOpts(opts.ItemStyle{Color: colour}))

@@ -21,7 +21,8 @@ type pilePage struct {
 	Through          strip // chance of being run through by month
 	Share            *drawing
 	Kilograms        *drawing
-	Months           grid // all numbers by month, under the boxes
+	Wet              []string // how wet its logs are
+	Months           grid     // all numbers by month, under the boxes
 	MonthsSaid       string
 	Entries          []entryLine
 	Cautions         []string
@@ -76,6 +77,7 @@ func (b *book) pileAhead(page *pilePage, p *yard.Pile, f *forecast.Pile) {
 		}
 		page.Share = b.shareDrawing(p, f)
 	}
+	page.Wet = b.wetWords(f.Moisture)
 	page.Months = b.pileMonths(f)
 	page.Kilograms = b.pileKilograms(p, f)
 }

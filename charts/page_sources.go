@@ -79,7 +79,9 @@ func (b *book) weather() []string {
 	}
 	said := []string{first + "."}
 	if s.WarmerNow != 0 || s.Warming != 0 {
-		said = append(said, fmt.Sprintf("It is taken to warm by %s °C in ten years, so the present is %s °C warmer than those years.", figure(s.Warming), figure(s.WarmerNow)))
+		said = append(said, fmt.Sprintf("It is taken to warm by %s °C in ten years, so the present is %s °C warmer than those years: a setting, warming_c_per_decade in yard.toml.", figure(s.Warming), figure(s.WarmerNow)))
+	} else {
+		said = append(said, "No warming since those years is counted; that is a setting, warming_c_per_decade in yard.toml.")
 	}
 	if len(s.Borrowed) > 0 {
 		said = append(said, "Borrowed from a set of the region: "+strings.Join(s.Borrowed, "; ")+".")

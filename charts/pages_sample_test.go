@@ -79,6 +79,7 @@ func aResult(st *yard.State) *forecast.Result {
 	r := &forecast.Result{AsOf: st.AsOf, Seed: 1, Draws: 2000, Years: 6, Horizon: st.AsOf.AddMonths(72)}
 	r.Site = forecast.Site{Name: "Oxford", Key: "oxford", DistanceKM: 12, Period: "1991-2020", Source: "Met Office, historic station data",
 		Licence: "Open Government Licence v3.0", Borrowed: []string{"day-to-day variation"}, Warming: 0.3, WarmerNow: 0.6, Quality: data.Derived}
+	r.Site.Normals, r.Site.Ahead = someNormals(), anAhead(st.AsOf)
 	r.Piles = []*forecast.Pile{
 		aForecast(st, "oak-north", 16.5, 0.55), aForecast(st, "oak-old", -20, 0.7), aForecast(st, "elm-2024", 4, 0.5),
 		aForecast(st, "birch-new", 26, 0.6), aBed(st),
@@ -127,6 +128,7 @@ func aForecast(st *yard.State, name string, months, height float64) *forecast.Pi
 		k := height * float64([]int{3, 7, 8, 5, 3, 1}[i])
 		f.YearsAhead = append(f.YearsAhead, forecast.Year{Year: 2026 + i, Fresh: forecast.Amount{P10: k * 0.4, P50: k, P90: k * 1.9, Mean: k * 1.05}})
 	}
+	f.Moisture = &forecast.Moisture{Now: forecast.Amount{P10: 0.35, P50: 0.38, P90: 0.42}, DryChance: 0.02}
 	f.GrowingDays = forecast.Amount{P10: 120, P50: 131, P90: 142, Mean: 131}
 	f.NeedDays = forecast.Amount{P10: 110, P50: 150, P90: 196, Mean: 152}
 	f.Yield = forecast.YieldBasis{DryWoodKG: forecast.Amount{P10: 5.1, P50: 6.9, P90: 9.2}}
@@ -135,7 +137,7 @@ func aForecast(st *yard.State, name string, months, height float64) *forecast.Pi
 
 func aBed(st *yard.State) *forecast.Pile {
 	f := aForecast(st, "reishi-bed", 0, 0.5)
-	f.Colonised = nil
+	f.Colonised, f.Moisture = nil, nil
 	f.Yield.Unpublished = true
 	for i := range f.Months {
 		m := f.Months[i].Month.Month()
@@ -210,7 +212,8 @@ func aSet() *data.Set {
 			Dried:   data.Number{Value: 0.1, Quality: data.Judgement, Source: "our own guess"},
 			Strains: []data.Strain{{Name: "wide-range", Growth: data.Growth{TOpt: data.Number{Value: 24, Quality: data.Read, Source: "A handbook of log growing"}}}}},
 			{Name: "reishi", Grown: true, Strains: []data.Strain{{Name: "european"}}}},
-		Practice: data.Practice{ReferenceDiameter: data.Number{Value: 12, Quality: data.Judgement, Source: "within the range of the bulletins"},
+		Practice: data.Practice{HardFrost: data.Number{Value: -2.2}, HotDay: data.Number{Value: 30}, WaterBelow: data.Number{Value: 30},
+			SpawnLost: data.Number{Value: 23}, WateringGain: data.Number{Value: 0.01}, ReferenceDiameter: data.Number{Value: 12, Quality: data.Judgement, Source: "within the range of the bulletins"},
 			Windows: []data.TradeWindow{{Name: "inoculating", Says: "from the last hard frost to early summer", Quality: data.Practised}}},
 	}
 }

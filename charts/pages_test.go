@@ -140,6 +140,7 @@ func yards() map[string]Input {
 		"nothing at all": {}, "new folder": {State: &yard.State{AsOf: day("2026-05-04")}, Result: &forecast.Result{AsOf: day("2026-05-04")}},
 		"usual": aYard(), "one pile": one, "US units": us, "no chance": hopeless(),
 		"hostile": hostile(), "very long names": longNames(), "no forecast": {State: aYard().State},
+		"own record": measured(aYard(), 4), "record of another place": strange(), "rain gauge only": gauge(aYard()), "US record": measured(us, 1), "drought": dry(aYard()),
 	}
 }
 
@@ -210,6 +211,10 @@ var evil = []string{
 func hostile() Input {
 	in := aYard()
 	in.State.Config.Name = evil[0]
+	in = measured(in, 1)
+	in.Result.Site.Name, in.Result.Site.Source, in.Result.Site.Licence = evil[0], evil[1], evil[2]
+	in.Result.Site.Borrowed, in.Result.Site.Notes = evil[:4], evil
+	in.Result.Site.Ahead.Species, in.Result.Site.Ahead.Strain = evil[0], evil[2]
 	for i, e := range evil {
 		p := aPile(e, "", "2025-04-12", 10)
 		p.Species, p.Wood, p.Place, p.SpawnLot = e, e, e, e
@@ -512,7 +517,7 @@ func TestWordsForGrowers(t *testing.T) {
 func TestGoldenPage(t *testing.T) {
 	style := regexp.MustCompile(`(?s)<style>.*</style>`)
 	m := pages(t, withLibrary(aYard()))
-	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html"} {
+	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html"} {
 		golden := filepath.Join("testdata", name+".golden")
 		got := style.ReplaceAll(m[name].Data, []byte("<style></style>"))
 		if *update {

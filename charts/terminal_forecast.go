@@ -213,6 +213,7 @@ func (t Terminal) Pile(s *yard.State, r *forecast.Result, p *forecast.Pile) stri
 		wrap("", "", title)+wrap("", "", leadOf(p, r)),
 		t.Through(one),
 		t.growing(p),
+		t.wet(p),
 		t.Harvests(one),
 		t.pileMonths(p),
 		t.basis(p),
@@ -234,6 +235,20 @@ func (t Terminal) growing(p *forecast.Pile) string {
 	return wrap("", "", fmt.Sprintf("Growing days (a day at the best temperature): %.0f so far; "+
 		"half of the logs need about %.0f, between %.0f and %.0f in 8 years of 10.",
 		p.GrowingDays.P50, p.NeedDays.P50, p.NeedDays.P10, p.NeedDays.P90))
+}
+
+// wet is how wet the logs of a pile are; nothing for a bed.
+func (t Terminal) wet(p *forecast.Pile) string {
+	m := p.Moisture
+	if m == nil {
+		return ""
+	}
+	text := fmt.Sprintf("Water in the logs, a coarse guess: %s, %s; watering due within two weeks: %s",
+		wetness(m.Now.P50), mostly("times", wetness(m.Now.P10), wetness(m.Now.P90)), percent(m.DryChance))
+	if m.Lost >= lostWorthWord {
+		text += "; spawn lost to drought: " + percent(m.Lost)
+	}
+	return wrap("", "", text+".")
 }
 
 // pileMonths lists the months ahead in which something can come.

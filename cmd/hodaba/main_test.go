@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -33,6 +34,9 @@ func TestScripts(t *testing.T) {
 		Dir:           "testdata/script",
 		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
 		Setup: func(e *testscript.Env) error {
+			if err := copyWeather(e.WorkDir); err != nil {
+				return err
+			}
 			e.Setenv("TODAY", "2026-05-01")
 			e.Setenv("LC_ALL", "C.UTF-8")
 			e.Setenv("HODABA_BY", "")
@@ -44,4 +48,13 @@ func TestScripts(t *testing.T) {
 			"narrow":  narrow,
 		},
 	})
+}
+
+// copyWeather lays four measured years beside the files of a script.
+func copyWeather(dir string) error {
+	b, err := os.ReadFile("../../testdata/weather/seattle.csv")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, "seattle.csv"), b, 0o600)
 }

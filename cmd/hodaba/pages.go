@@ -21,7 +21,7 @@ func (a *app) pages() *cobra.Command {
 		Use:   "pages",
 		Short: "write the pages, to open from disk",
 		Long: long(`Writes the pages of the yard: today, one for each pile, the harvest by species, the
-jar shelf and the stock. They go to pages/ in the yard's folder, and are opened from
+jar shelf, the stock and the site with its weather. They go to pages/ in the yard's folder, and are opened from
 disk: they ask nothing of any other computer.`),
 		Args: noArgs,
 	}

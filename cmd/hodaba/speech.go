@@ -33,6 +33,9 @@ var spoken = map[string][]string{
 	"bought":     {"amount", "item"},
 	"macerated":  {"batch", "recipe", "jars", "spirit"},
 	"bottled":    {"batch", "bottles"},
+	"rained":     {"rain"},
+	"watered":    {"piles", "hours", "how"},
+	"weighed":    {"pile", "logs", "mass"},
 }
 
 // speech puts the words of a command line in place.
@@ -184,7 +187,7 @@ func (s *speech) place(said string, several bool) bool {
 func (s *speech) mayBeSeveral(k yard.Key) bool {
 	switch k.Kind {
 	case yard.SpeciesKey, yard.StrainKey, yard.WoodKey, yard.ChoiceKey, yard.RecipeKey, yard.BottlesKey,
-		yard.LengthKey, yard.WeightKey, yard.VolumeKey, yard.AmountKey, yard.CountKey:
+		yard.LengthKey, yard.WeightKey, yard.VolumeKey, yard.RainKey, yard.AmountKey, yard.CountKey, yard.NumberKey:
 		return true
 	}
 	return false
@@ -209,6 +212,10 @@ func (s *speech) fits(k yard.Key, said string) (string, bool) {
 		return said, s.quantity(said, yard.Centimetre)
 	case yard.VolumeKey:
 		return said, s.quantity(said, yard.Millilitre)
+	case yard.RainKey:
+		return said, s.quantity(said, yard.Millimetre)
+	case yard.NumberKey:
+		return hoursOf(k, said)
 	case yard.AmountKey:
 		return said, s.quantity(said, yard.Kilogram) || s.quantity(said, yard.Millilitre) || isCount(said)
 	case yard.BottlesKey:
@@ -241,6 +248,18 @@ func (s *speech) fitsWord(k yard.Key, said string) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+var inHours = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:h|hrs?|hours?)$`)
+
+// hoursOf reads "3h" and "3 hours" for a number of hours. Other numbers have a
+// unit that nobody says, so they need their key.
+func hoursOf(k yard.Key, said string) (string, bool) {
+	m := inHours.FindStringSubmatch(said)
+	if m == nil || k.Name != "hours" {
+		return "", false
+	}
+	return strings.Replace(m[1], ",", ".", 1), true
 }
 
 func (s *speech) isStrain(said string) bool {
@@ -284,10 +303,18 @@ func (s *speech) likePile(k yard.Key, said string) bool {
 	switch {
 	case s.kind == "counted":
 		return s.values["species"] == "" && s.values["recipe"] == "" && !s.isSpecies(said) && !s.isRecipe(said)
+	case s.kind == "watered" && s.values[k.Name] == "" && !s.isPile(said):
+		return s.nearPile(said) // "sprinkler" is with what; a pile mistyped is still one
 	case k.Kind == yard.PilesKey && s.values[k.Name] != "" && s.kind != "walked":
 		return s.isPile(said)
 	}
 	return true
+}
+
+// nearPile reports whether a word is nearly the name of a pile.
+func (s *speech) nearPile(said string) bool {
+	_, ok := data.Nearest(said, slices.Sorted(maps.Keys(s.named)))
+	return ok
 }
 
 func (s *speech) quantity(said string, unit yard.Unit) bool {
@@ -312,7 +339,7 @@ func oneAmount(said string) bool {
 // looksLikeQuantity reports whether a word is a number, with or without a
 // unit, so that it cannot be meant as a name.
 func (s *speech) looksLikeQuantity(said string) bool {
-	return isCount(said) || s.quantity(said, yard.Kilogram) || s.quantity(said, yard.Millilitre) || s.quantity(said, yard.Centimetre)
+	return isCount(said) || inHours.MatchString(said) || s.quantity(said, yard.Kilogram) || s.quantity(said, yard.Millilitre) || s.quantity(said, yard.Centimetre)
 }
 
 // leftovers gives the words that nobody took to the kind's free text, unless

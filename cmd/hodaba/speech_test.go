@@ -55,6 +55,15 @@ per_jar = "25 g"
 func TestSpeech(t *testing.T) {
 	f, set := speakers(t)
 	for said, want := range map[string]string{
+		"rained 14mm":                                       "rain=14mm",
+		"rained 0.5 in yesterday":                           "rain=0.5 in on=yesterday",
+		"watered oak-north 3h":                              "pile=oak-north hours=3",
+		"watered oak-north birch-1 12 hours":                "piles=oak-north, birch-1 hours=12",
+		"watered sprinkler 2,5 h":                           "how=sprinkler hours=2.5",
+		"watered oak-nroth 3h":                              "pile=oak-nroth hours=3",
+		"watered oak-north 3h from the stream":              "pile=oak-north hours=3 how=from the stream",
+		"weighed oak-north 4 logs 31kg":                     "pile=oak-north logs=4 mass=31kg",
+		"weighed oak-north 4 logs 68 lb 6 oz":               "pile=oak-north logs=4 mass=68 lb 6 oz",
 		"harvested oak-north 2.4kg":                         "pile=oak-north fresh=2.4kg",
 		"harvested oak-north 2.4 kg":                        "pile=oak-north fresh=2.4 kg",
 		"harvested oak-north 12 logs 3 lb 2 oz":             "pile=oak-north logs=12 fresh=3 lb 2 oz",

@@ -23,8 +23,10 @@ import (
 // place is what start asks: where the yard lies, and its units.
 type place struct {
 	name, station, units, country, piles string
+	normalsFile                          string
 	latitude, longitude, elevation       float64
-	shade                                float64
+	shade, warming                       float64
+	normals                              *yard.Normals
 }
 
 func (a *app) start() *cobra.Command {
@@ -37,7 +39,8 @@ options; then for what stands already, a line for each pile. Drier, pot and jars
 asked for when a batch is first wanted.`),
 		Example: `  hodaba start my-yard
   hodaba start my-yard --station oxford --units metric --piles old-piles.csv
-  hodaba start my-yard --latitude 51.7 --longitude -1.3 --units metric`,
+  hodaba start my-yard --latitude 51.7 --longitude -1.3 --units metric
+  hodaba start my-yard --latitude 61.2 --longitude 9.1 --normals means.csv`,
 		Args: oneArg("DIR"),
 	}
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -54,6 +57,8 @@ asked for when a batch is first wanted.`),
 	f.Float64Var(&p.longitude, "longitude", math.NaN(), "degrees, east positive")
 	f.Float64Var(&p.elevation, "elevation", math.NaN(), "metres above the sea")
 	f.Float64Var(&p.shade, "shade", math.NaN(), "shade over the logs in summer, percent")
+	f.StringVar(&p.normalsFile, "normals", "", "a table of own monthly means instead of a station; its head:\nmonth,tmin_c,tmax_c,rain_mm,rain_days")
+	f.Float64Var(&p.warming, "warming", 0, "°C in ten years by which the present is warmer than the normals")
 	f.StringVar(&p.units, "units", "", "metric or us")
 	f.StringVar(&p.country, "country", "", "for its holidays, such as gb or us")
 	f.StringVar(&p.piles, "piles", "", "a table of what stands already; its head: "+yard.TableHeader())
@@ -85,12 +90,12 @@ func (a *app) runStart(ctx context.Context, dir string, p place) error {
 	if err != nil {
 		return err
 	}
-	near := a.speaksFor(p, set)
+	weather := a.speaksFor(p, folder, set)
 	n, err := a.standing(ctx, folder, p, table)
 	if err != nil {
 		return err
 	}
-	return a.started(ctx, dir, n, near)
+	return a.started(ctx, dir, n, weather, p.station != "")
 }
 
 // free refuses a folder that holds something before any question is asked; the
@@ -140,7 +145,42 @@ func (a *app) settle(dir string, p *place, set *data.Set) error {
 			return err
 		}
 	}
-	return p.nearest(set)
+	return a.settleWeather(p, set)
+}
+
+// settleWeather finds the station that speaks for the yard, or own normals.
+func (a *app) settleWeather(p *place, set *data.Set) (err error) {
+	if p.normalsFile != "" {
+		p.normals, err = readNormals(p.normalsFile)
+		return err
+	}
+	if p.nearest(set); p.station != "" || a.flags.json {
+		return nil
+	}
+	a.tooFar(p, set)
+	p.normals, err = a.askNormals(p.units == "us")
+	return err
+}
+
+// tooFar says that no station is near enough.
+func (a *app) tooFar(p *place, set *data.Set) {
+	st, km := climate.Nearest(p.latitude, p.longitude, p.elevation, set)
+	if st != nil {
+		a.note("No station within %d km and %d m of height speaks for this place; the nearest is %s, %.0f km away%s.",
+			climate.NearKM, climate.NearHeight, st.Name, km, above(p.elevation-st.Elevation))
+	}
+}
+
+// above says how much higher or lower the yard lies; nothing where that is not
+// known.
+func above(m float64) string {
+	switch {
+	case math.IsNaN(m) || math.Abs(m) < 1:
+		return ""
+	case m < 0:
+		return fmt.Sprintf("; the yard lies %.0f m lower", -m)
+	}
+	return fmt.Sprintf("; the yard lies %.0f m higher", m)
 }
 
 // yardName is the name of a folder, "." included.
@@ -171,6 +211,12 @@ func (p *place) check(set *data.Set) error {
 	}
 	if math.Abs(p.latitude) > 90 || math.Abs(p.longitude) > 180 {
 		return lineWrong("degrees, as in: --latitude 51.7 --longitude -1.3", "there is no place at latitude %g, longitude %g", p.latitude, p.longitude)
+	}
+	if p.normalsFile != "" && (p.station != "" || math.IsNaN(p.latitude)) {
+		return lineWrong("as in: --latitude 61.2 --longitude 9.1 --normals means.csv", "--normals speaks for a place of its own: give its latitude and longitude, and no station")
+	}
+	if !(p.warming >= -1 && p.warming <= 2) {
+		return lineWrong("a number of °C in ten years, such as 0.2", "--warming %g cannot be", p.warming)
 	}
 	if p.shade < 0 || p.shade > 100 {
 		return lineWrong("a number from 0 to 100", "--shade %g is no percentage", p.shade)
@@ -222,14 +268,13 @@ func (p *place) setPlace(s string, set *data.Set) error {
 
 // nearest names the station that speaks for a position, where one is near
 // enough.
-func (p *place) nearest(set *data.Set) error {
+func (p *place) nearest(set *data.Set) {
 	if p.station != "" || !p.placed() {
-		return nil
+		return
 	}
 	if st, km := climate.Nearest(p.latitude, p.longitude, p.elevation, set); nearEnough(st, km, p.elevation) {
 		p.station = st.Key
 	}
-	return nil
 }
 
 func nearEnough(st *data.Station, km, elevation float64) bool {
@@ -238,27 +283,43 @@ func nearEnough(st *data.Station, km, elevation float64) bool {
 
 func (p *place) answers() yard.Answers {
 	return yard.Answers{Name: p.name, US: p.units == "us", Station: p.station, Latitude: p.latitude,
-		Longitude: p.longitude, Elevation: p.elevation, Shade: p.shade, Country: p.country}
+		Longitude: p.longitude, Elevation: p.elevation, Shade: p.shade, Country: p.country, Warming: p.warming, Normals: p.normals}
 }
 
-// speaksFor says on which station the forecast rests, or what to do where
-// none is near; it reports whether there is one.
-func (a *app) speaksFor(p place, set *data.Set) bool {
-	if st, ok := set.FindStation(p.station); ok {
+// speaksFor says on what weather the forecast rests, or what to do where there
+// is none; it reports whether there is some.
+func (a *app) speaksFor(p place, folder *yard.Folder, set *data.Set) bool {
+	cfg := folder.Config().Site
+	site, err := climate.Resolve(cfg, set)
+	if err != nil || cfg.Station == "" && cfg.Normals == nil {
+		if a.flags.json {
+			a.tooFar(&p, set)
+			a.note("%s", whereNormals)
+		}
+		a.note("Write [site.normals] into yard.toml, twelve values each: until then there is no forecast. Or begin anew with a table of them, --normals FILE.")
+		a.status = statusPartial
+		return false
+	}
+	if st := site.Station; st != nil {
 		away := ""
 		if !math.IsNaN(p.latitude) {
-			away = fmt.Sprintf(", %.0f km away", climate.Distance(p.latitude, p.longitude, st.Latitude, st.Longitude))
+			away = fmt.Sprintf(", %.0f km away", site.Distance)
 		}
-		a.note("Weather: %s, %d–%d%s.", st.Name, st.From, st.To, away)
-		return true
+		a.note("Weather: %s, %d–%d%s%s.", st.Name, st.From, st.To, away, above(p.elevation-st.Elevation))
+		if !nearEnough(st, site.Distance, p.elevation) {
+			a.note("  That is far: own normals would speak better for this place, under [site.normals] in yard.toml. %s", whereNormals)
+		}
+		a.note("  Source: %s. Licence: %s.", st.Source, strings.TrimSuffix(st.Licence, "."))
+	} else {
+		a.note("Weather: own normals, as given.")
 	}
-	st, km := climate.Nearest(p.latitude, p.longitude, p.elevation, set)
-	if st != nil {
-		a.note("No station within %d km and %d m of height speaks for this place; the nearest is %s, %.0f km away.", climate.NearKM, climate.NearHeight, st.Name, km)
+	a.note("  Borrowed from a set of the region: %s.", strings.Join(site.Borrowed, "; "))
+	if site.Warming == 0 {
+		a.note("  Warming since then: none is counted. It is a setting, warming_c_per_decade in yard.toml (--warming); no value is suggested, the weather service of your country may publish one.")
+	} else {
+		a.note("  Warming since then: %g °C in ten years, as set; the present is taken to be %.1f °C warmer.", site.Warming, site.Warmer(yard.Of(a.now)))
 	}
-	a.note("Write [site.normals] into yard.toml: the monthly means that the national weather service publishes for a station near you. Until then there is no forecast.")
-	a.status = statusPartial
-	return false
+	return true
 }
 
 // readPiles reads the table of what stands already before anything is made.
@@ -367,19 +428,20 @@ func nameOf(row string) string {
 
 // started says what to do next; where piles were taken over, a forecast
 // follows at once.
-func (a *app) started(ctx context.Context, dir string, entries int, near bool) error {
+func (a *app) started(ctx context.Context, dir string, entries int, weather, station bool) error {
 	dir = filepath.ToSlash(dir)
 	if a.flags.json {
 		return a.encoded(charts.JSON(struct {
 			Yard    string `json:"yard"`
 			Entries int    `json:"entries"`
 			Station bool   `json:"station_near"`
-		}{dir, entries, near}))
+			Weather bool   `json:"weather"`
+		}{dir, entries, station, weather}))
 	}
 	if err := a.print(fmt.Sprintf("The yard is in %s; entries taken over: %d.\n", dir, entries)); err != nil {
 		return err
 	}
-	if entries > 0 && near {
+	if entries > 0 && weather {
 		if err := a.firstForecast(ctx, dir); err != nil {
 			return err
 		}

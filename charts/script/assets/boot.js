@@ -81,6 +81,9 @@
       textStyle: font,
       extraCssText: "white-space:normal;max-width:18em",
     });
+    for (const s of option.series) {
+      if (s.type === "line" && s.stack) s.stackStrategy = "all"; // a band may reach below nought
+    }
     for (const axis of [].concat(option.xAxis || [], option.yAxis || [])) {
       axis.axisLine = { show: true, lineStyle: { color: ink } };
       axis.splitLine = { show: axis.type === "value", lineStyle: { color: faint } };
