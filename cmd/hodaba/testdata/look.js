@@ -17,6 +17,22 @@
       .concat("the document has " + document.documentElement.scrollWidth + " px of " + room);
   }
 
+  // Cells whose words run out over their neighbours; words for the ear alone
+  // take no room.
+  function spilled() {
+    const found = new Set();
+    for (const cell of all("td, th").filter(visible)) {
+      const edge = cell.getBoundingClientRect().right + 1;
+      const texts = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+      while (texts.nextNode()) {
+        const words = document.createRange();
+        words.selectNodeContents(texts.currentNode);
+        if (!texts.currentNode.parentElement.closest(".heard") && words.getBoundingClientRect().right > edge) found.add(cell.textContent.trim());
+      }
+    }
+    return [...found];
+  }
+
   // Relative luminance and contrast as W3C, Web Content Accessibility
   // Guidelines 2.2, defines them.
   function rgba(text) {
@@ -82,6 +98,7 @@
     Shown: figures.filter((f) => f.querySelector("table") && visible(f.querySelector("table"))).length,
     Tables: all("table").length,
     Pale: pale(),
+    Spilled: spilled(),
     Light: luminance(ground(document.body)) > luminance(rgba(getComputedStyle(document.body).color)),
   };
 })()
