@@ -217,16 +217,20 @@ func (r *run) ahead() SiteAhead {
 		}
 		t.Add(float64(d), 1)
 	}
+	frosts := 0.0 // draws with a frost before summer: its dates are those of such a year
 	for n := range p.draws {
 		d := &p.draws[n]
 		day(hard, d.hardFrost)
-		day(last, d.lastFrost)
+		if d.lastFrost >= 0 {
+			day(last, d.lastFrost)
+			frosts++
+		}
 		hot.Add(float64(d.hot), 1)
 		soFar.Add(float64(d.soFar), 1)
 		usual.Add(float64(d.usual), 1)
 	}
 	out.HardFrost = FirstHarvest{Chance: hard.Reached(), Dates: r.dates(hard)}
-	out.LastFrost = FirstHarvest{Chance: last.Reached(), Dates: r.dates(last)}
+	out.LastFrost = FirstHarvest{Chance: frosts / float64(len(p.draws)), Dates: r.dates(last)}
 	out.HotDays, out.SoFar, out.Usual = amount(hot), amount(soFar), amount(usual)
 	for i, m := range p.months {
 		out.Months = append(out.Months, SiteMonth{

@@ -76,7 +76,7 @@ type SiteNormal struct{ TMin, TMax, Rain, WetDays float64 }
 // log in the yard's shade and a bed at the usual depth.
 type SiteAhead struct {
 	HardFrost FirstHarvest // next night of hard frost, within the year ahead
-	LastFrost FirstHarvest // last frost before the coming summer
+	LastFrost FirstHarvest // last frost before the coming summer, the dates where there is one
 	HotDays   Amount       // days over HotDay in the year ahead
 	Months    []SiteMonth  // twelve, that of AsOf first
 	Weeks     []SiteWeek   // moisture of the reference log, week by week

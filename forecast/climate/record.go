@@ -60,7 +60,6 @@ func (s *Site) Read(w *yard.Weather, pr *data.Practice) Record {
 		s.correct(&sums, r.Years, pr.RecordYears.Value)
 		s.correctSpread(w, r.Years, pr.RecordYears.Value)
 		r.Corrected = true
-		s.Borrowed = append(s.Borrowed, fmt.Sprintf("corrected by %.1f years of your own record", r.Years))
 	}
 	return r
 }

@@ -118,29 +118,37 @@ func Distance(lat1, lon1, lat2, lon2 float64) float64 {
 }
 
 func ownSite(cfg yard.Site, set *data.Set) (*Site, error) {
-	region := nearestRegion(cfg, set)
+	region, km := nearestRegion(cfg, set)
 	if region == nil {
 		return nil, fmt.Errorf("no regional statistics are embedded")
+	}
+	name := region.Name
+	if km > farRegion {
+		name = fmt.Sprintf("%s, %.0f km away, for want of a nearer one", name, km)
 	}
 	s := &Site{
 		Region: region, Latitude: cfg.Latitude, Warming: cfg.Warming,
 		TMin: cfg.Normals.TMin, TMax: cfg.Normals.TMax, Rain: cfg.Normals.Rain,
 		MidYear:  2005.5, // of the standard period 1991–2020
-		Borrowed: []string{"day-to-day temperature, and how rain comes in spells: " + region.Name},
+		Borrowed: []string{"day-to-day temperature, and how rain comes in spells: " + name},
 	}
 	s.setWetDays(cfg.Normals.RainDays[:], cfg.Normals.RainDayMM)
 	return s, nil
 }
 
+// farRegion is the distance in km from which it is said that a region is not
+// one's own.
+const farRegion = 1000
+
 // nearestRegion lends own normals the statistics of the nearest station's
-// region.
-func nearestRegion(cfg yard.Site, set *data.Set) *data.Region {
-	st, _ := Nearest(cfg.Latitude, cfg.Longitude, math.NaN(), set)
+// region, and says how far away that is in km.
+func nearestRegion(cfg yard.Site, set *data.Set) (*data.Region, float64) {
+	st, km := Nearest(cfg.Latitude, cfg.Longitude, math.NaN(), set)
 	if st == nil {
-		return nil
+		return nil, 0
 	}
 	r, _ := set.FindRegion(st.Region)
-	return r
+	return r, km
 }
 
 // setWetDays turns rain days counted at some threshold into days of 1 mm or
