@@ -57,8 +57,10 @@ func NewWater(p Place, pr *data.Practice) *Water {
 func (w *Water) Fill(dst []float32, air []climate.Day, demand []float32, waterings []Watering) []float32 {
 	dst = dst[:0]
 	m := w.green
+	full := 1 / w.wettest
 	for i := range air {
-		m += w.take*float64(air[i].Rain)*max(0, 1-m/w.wettest) - w.lose*float64(demand[i])*(m-w.driest)
+		wets, dries := w.take*float64(air[i].Rain), w.lose*float64(demand[i])
+		m += wets + dries*w.driest - m*(wets*full+dries)
 		for len(waterings) > 0 && waterings[0].Day <= i {
 			m = w.after(m, waterings[0])
 			waterings = waterings[1:]

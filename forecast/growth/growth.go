@@ -115,20 +115,18 @@ func (r *Response) Day(mean, swing float32) float32 {
 // nil. Counted from the anchor outwards, a longer past changes nothing of
 // what was there before.
 func (r *Response) Sum(dst []float32, s ground.Series, held []float32, anchor int) {
-	day := func(i int) float64 {
-		if held == nil {
-			return float64(r.Day(s.Mean[i], s.Swing[i]))
-		}
-		return float64(r.Day(s.Mean[i], s.Swing[i]) * held[i])
+	grown := func(i int) float64 { return float64(r.Day(s.Mean[i], s.Swing[i])) }
+	if held != nil {
+		grown = func(i int) float64 { return float64(r.Day(s.Mean[i], s.Swing[i]) * held[i]) }
 	}
 	sum := 0.0
 	for i := max(anchor+1, 0); i < len(dst); i++ {
-		sum += day(i)
+		sum += grown(i)
 		dst[i] = float32(sum)
 	}
 	sum = 0
 	for i := anchor; i >= 0; i-- {
 		dst[i] = float32(-sum)
-		sum += day(i)
+		sum += grown(i)
 	}
 }
