@@ -140,7 +140,7 @@ func recorded(p *yard.Pile) float64 {
 func (w *walker) drawPile(a *account, n int) {
 	r := w.r
 	since := r.begin(a, n)
-	if a.t.pile.Colonised || a.t.pile.State == "through" {
+	if a.t.through() {
 		w.settle(a, n, since)
 	} else {
 		w.colonise(a, n, since)

@@ -55,8 +55,9 @@ type run struct {
 type setting struct {
 	strain    *data.Strain
 	place     ground.Place
-	from      int // first day of the weather it is needed for
-	skip      int // days of the weather before what is read for it
+	from      int  // first day of the weather it is needed for
+	skip      int  // days of the weather before what is read for it
+	needed    bool // growing days: not where all logs were through when they came
 	response  *growth.Response
 	water     *ground.Water // nil in a bed, whose soil keeps logs moist
 	green     int           // day of the weather on which its logs count as freshly felled
@@ -87,6 +88,9 @@ type task struct {
 	soaks   [][]fruit.Trigger // by draw, nil where none is planned
 	dried   []inflow
 }
+
+// through reports whether a pile's logs were through when they came.
+func (t *task) through() bool { return t.pile.Colonised || t.pile.State == "through" }
 
 // inflow is dried mass from one pile in one draw.
 type inflow struct {
@@ -282,6 +286,7 @@ func (r *run) makeSettings() error {
 			r.settings = append(r.settings, s)
 		}
 		s.from = min(s.from, int(t.pile.Since.From-r.start))
+		s.needed = s.needed || !t.through()
 		if s.place.Buried {
 			s.skip = int(k.since-r.start) - soilBefore
 		}

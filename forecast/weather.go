@@ -41,6 +41,12 @@ type sky struct {
 	asks     []float32   // evaporative demand by day
 	moisture []*moisture // by setting; settings of one place and year share theirs
 	here     *placeWorker
+
+	alike    []int             // by setting: the first of the same strain at the same place
+	grows    []int             // by setting: the first of the same response at the same place whose growth is needed
+	first    []int             // by setting: first day of the weather that it or one like it needs
+	triggers [][]fruit.Trigger // by setting that is the first alike
+	grown    [][]float32       // by setting that grows first: growing days by day from first on
 }
 
 // moisture is that of the logs of one place and year in the draw at hand.
@@ -71,6 +77,7 @@ func newSky(r *run) *sky {
 		w.watch = append(w.watch, fruit.NewWatch(&s.strain.Fruit, &r.data.Practice, s.strain.Growth.TMin.Value))
 	}
 	w.shareMoisture()
+	w.shareWork()
 	if r.here != nil {
 		w.here = newPlaceWorker(r)
 	}
@@ -94,6 +101,28 @@ func (w *sky) shareMoisture() {
 	}
 }
 
+// shareWork finds which settings have triggers and growing days in common.
+func (w *sky) shareWork() {
+	all := w.r.settings
+	w.triggers, w.grown = make([][]fruit.Trigger, len(all)), make([][]float32, len(all))
+	for i, s := range all {
+		alike, grows := i, i
+		for j := i - 1; j >= 0 && !s.place.Buried; j-- {
+			if all[j].place != s.place {
+				continue
+			}
+			if all[j].strain == s.strain {
+				alike = w.alike[j]
+			}
+			if all[j].response == s.response && all[j].needed {
+				grows = w.grows[j]
+			}
+		}
+		w.alike, w.grows, w.first = append(w.alike, alike), append(w.grows, grows), append(w.first, s.from)
+		w.first[alike], w.first[grows] = min(w.first[alike], s.from), min(w.first[grows], s.from)
+	}
+}
+
 // draw makes one draw of weather and reads it for every setting. What is read
 // for a setting begins at a fixed time before its oldest pile.
 func (w *sky) draw(n int) {
@@ -102,17 +131,17 @@ func (w *sky) draw(n int) {
 	r.source.Fill(w.air, r.known, r.start, n, r.seed)
 	w.moisten()
 	for i, s := range r.settings {
-		skip := s.skip
-		wood, days := w.wood[i], w.days[i]
 		if w.fresh[i] {
-			w.models[i].Fill(wood, w.air[skip:], r.start+yard.Date(skip))
-			days.Read(*wood, w.air[skip:])
+			w.models[i].Fill(w.wood[i], w.air[s.skip:], r.start+yard.Date(s.skip))
+			w.days[i].Read(*w.wood[i], w.air[s.skip:])
 		}
-		w.grow(i, n)
 		calendar := r.calendarDays
-		calendar.Start += skip
-		s.triggers[n] = shift(w.watch[i].Next(nil, days, w.wetOf(i), s.from-skip, calendar), skip)
-		w.soak(i, n, skip, calendar)
+		calendar.Start += s.skip
+		w.trigger(i, n, calendar)
+		w.soak(i, n, s.skip, calendar)
+		if s.needed {
+			w.grow(i, n)
+		}
 		if m := w.moisture[i]; m != nil {
 			s.noteMoisture(n, m, r.today)
 		}
@@ -143,25 +172,48 @@ func (w *sky) moisten() {
 	}
 }
 
-// wetOf is the moisture of a setting's logs, nil in a bed.
-func (w *sky) wetOf(i int) []float32 {
-	if m := w.moisture[i]; m != nil {
-		return m.wet
+// trigger lists the triggers of a setting. Settings of one strain at one place
+// have them in common, but for those at which their logs are too dry.
+func (w *sky) trigger(i, n int, c fruit.Calendar) {
+	s, k := w.r.settings[i], w.alike[i]
+	if k == i {
+		w.triggers[i] = shift(w.watch[i].Next(w.triggers[i][:0], w.days[i], w.first[i]-s.skip, c), s.skip)
 	}
-	return nil
+	var wet []float32
+	if m := w.moisture[i]; m != nil {
+		wet = m.wet
+	}
+	all := w.triggers[k]
+	for len(all) > 0 && int(all[0].Start) < s.from {
+		all = all[1:]
+	}
+	s.triggers[n] = w.watch[k].Moist(make([]fruit.Trigger, 0, len(all)), all, wet, s.green)
 }
 
-// grow sums the growing days of a setting.
+// grow sums the growing days of a setting; each day's are worked out once for
+// settings that respond alike at one place.
 func (w *sky) grow(i, n int) {
-	s, wood := w.r.settings[i], w.wood[i]
-	days := ground.Series{Mean: wood.Mean[s.from-s.skip:], Swing: wood.Swing[s.from-s.skip:]}
-	sum := make([]float32, len(days.Mean))
+	s, k := w.r.settings[i], w.grows[i]
+	if k == i {
+		from := w.first[i] - s.skip
+		w.grown[i] = resize(w.grown[i], len(w.wood[i].Mean)-from)
+		s.response.Days(w.grown[i], ground.Series{Mean: w.wood[i].Mean[from:], Swing: w.wood[i].Swing[from:]})
+	}
+	days := w.grown[k][s.from-w.first[k]:]
 	var held []float32
 	if m := w.moisture[i]; m != nil {
 		held = m.held[s.from-s.green:]
 	}
-	s.response.Sum(sum, days, held, int(w.r.today)-s.from)
+	sum := make([]float32, len(days))
+	growth.Sum(sum, days, held, int(w.r.today)-s.from)
 	s.sums[n] = sum
+}
+
+func resize(x []float32, n int) []float32 {
+	if cap(x) < n {
+		return make([]float32, n)
+	}
+	return x[:n]
 }
 
 // soak lists the planned soaks of the piles of a setting.
@@ -174,7 +226,7 @@ func (w *sky) soak(i, n, skip int, c fruit.Calendar) {
 		}
 		var soaks []fruit.Trigger
 		for _, d := range days {
-			if s, ok := w.watch[i].Soaked(int(d-r.start)-skip, c); ok {
+			if s, ok := w.watch[w.alike[i]].Soaked(int(d-r.start)-skip, c); ok {
 				soaks = append(soaks, s)
 			}
 		}
@@ -195,12 +247,14 @@ func shift(ts []fruit.Trigger, by int) []fruit.Trigger {
 func (r *run) summarise(s *setting) {
 	year := 0.0
 	barren := 0
-	for n := range s.sums {
-		year += s.at(n, r.today+365)
+	for n := range s.triggers {
+		if s.needed {
+			year += s.at(n, r.today+365)
+		}
 		if k := len(s.triggers[n]); k == 0 || s.triggers[n][k-1].Start <= r.today {
 			barren++
 		}
 	}
-	s.year = year / float64(len(s.sums))
-	s.barren = float64(barren) / float64(len(s.sums))
+	s.year = year / float64(len(s.triggers))
+	s.barren = float64(barren) / float64(len(s.triggers))
 }

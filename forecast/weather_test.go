@@ -161,8 +161,9 @@ func realSeason(set *data.Set, r *run, s *setting, all *yard.Weather, from, to y
 	demand := ground.NewDemand(r.site.Latitude).Fill(nil, air, begin)
 	wet := ground.NewWater(s.place, &set.Practice).Fill(nil, air, demand, nil)
 	held, _ := growth.NewMoist(&set.Practice).Fill(nil, wet)
-	sums := make([]float32, len(air))
-	s.response.Sum(sums, wood, held, int(from-begin))
+	sums, grown := make([]float32, len(air)), make([]float32, len(air))
+	s.response.Days(grown, wood)
+	growth.Sum(sums, grown, held, int(from-begin))
 	return float64(sums[len(sums)-1])
 }
 

@@ -121,7 +121,7 @@ func triggersOf(t testing.TB, st *data.Strain, air []climate.Day, wood ground.Se
 	var days Days
 	days.Read(wood, air)
 	w := NewWatch(&st.Fruit, &load(t).Practice, st.Growth.TMin.Value)
-	return w.Next(nil, &days, nil, 0, Calendar{Start: int(start), Coldest: 15})
+	return w.Next(nil, &days, 0, Calendar{Start: int(start), Coldest: 15})
 }
 
 // Autumn species start only on the falling side of the year, though spring
@@ -231,7 +231,7 @@ func TestDryLogsDoNotFruit(t *testing.T) {
 		}
 	}
 	n := 0
-	for _, trig := range w.Next(nil, &days, wet, 0, Calendar{Start: int(first)}) {
+	for _, trig := range w.Moist(nil, w.Next(nil, &days, 0, Calendar{Start: int(first)}), wet, 0) {
 		if trig.Start >= 500 && trig.Start < 900 {
 			t.Fatalf("a flush starts on day %d", trig.Start)
 		}
@@ -251,7 +251,7 @@ func TestSoak(t *testing.T) {
 		c := Calendar{Start: int(first), Coldest: 15}
 		var days Days
 		days.Read(wood, air)
-		w.Next(nil, &days, nil, 0, c)
+		w.Next(nil, &days, 0, c)
 		s, ok := w.Soaked(550, c) // early July 2013
 		if !ok {
 			return 0

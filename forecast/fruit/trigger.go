@@ -122,25 +122,33 @@ const Settled = halfYear + month + 1
 // Parameters: data.Fruit, and of data.Practice TriggerGap, PeakFall,
 // FlushPatience, FlushStops, FlushStall. State: running sums. Needs wood temperature from
 // ground, rain from climate. Errors: none.
-//
-// wet is the moisture of the wood, dry basis, on the last len(wet) of the days,
-// or nil where it is not followed; a log too dry to fruit starts no flush.
-func (w *Watch) Next(dst []Trigger, days *Days, wet []float32, from int, c Calendar) []Trigger {
+func (w *Watch) Next(dst []Trigger, days *Days, from int, c Calendar) []Trigger {
 	w.read(days, from)
 	gap := int(w.pr.TriggerGap.Value)
 	last := -1
-	early := len(days.wood) - len(wet) // before wet begins
 	for d := max(from, month); d < len(days.wood); d++ {
 		if t := days.warmth(d, week); t < w.low || t > w.high {
 			continue
 		}
 		block := (c.Start + d) / gap
-		if block == last || (wet != nil && d >= early && wet[d-early] < w.dry) || !w.fires(d, c) {
+		if block == last || !w.fires(d, c) {
 			continue
 		}
 		last = block
 		if pick, ok := w.grown(d); ok {
 			dst = append(dst, w.trigger(d, pick, c))
+		}
+	}
+	return dst
+}
+
+// Moist appends those of ts at whose start the wood is wet enough to fruit.
+// wet is the moisture by day, dry basis, from day first on; nil where it is
+// not followed.
+func (w *Watch) Moist(dst, ts []Trigger, wet []float32, first int) []Trigger {
+	for _, t := range ts {
+		if d := int(t.Start) - first; wet == nil || d >= 0 && wet[d] >= w.dry {
+			dst = append(dst, t)
 		}
 	}
 	return dst

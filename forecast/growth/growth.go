@@ -109,24 +109,41 @@ func (r *Response) Day(mean, swing float32) float32 {
 	return a + (b-a)*fx
 }
 
-// Sum fills dst with the growing days from the end of day anchor to the end
-// of each day of s, negative for the days before it; dst and s have the same
-// length. held is the share of growth that moisture allows on each day, or
-// nil. Counted from the anchor outwards, a longer past changes nothing of
-// what was there before.
-func (r *Response) Sum(dst []float32, s ground.Series, held []float32, anchor int) {
-	grown := func(i int) float64 { return float64(r.Day(s.Mean[i], s.Swing[i])) }
-	if held != nil {
-		grown = func(i int) float64 { return float64(r.Day(s.Mean[i], s.Swing[i]) * held[i]) }
+// Days fills dst with the growing days of each day of s; dst and s have the
+// same length.
+func (r *Response) Days(dst []float32, s ground.Series) {
+	mean, swing := s.Mean[:len(dst)], s.Swing[:len(dst)]
+	for i := range dst {
+		dst[i] = r.Day(mean[i], swing[i])
 	}
+}
+
+// Sum fills dst with the growing days from the end of day anchor to the end
+// of each day, negative for the days before it, from those of each day; dst
+// and days have the same length. held is the share of growth that moisture
+// allows on each day, or nil. Counted from the anchor outwards, a longer past
+// changes nothing of what was there before.
+func Sum(dst, days, held []float32, anchor int) {
+	if held == nil {
+		held = always(len(days))
+	}
+	held = held[:len(days)]
 	sum := 0.0
-	for i := max(anchor+1, 0); i < len(dst); i++ {
-		sum += grown(i)
+	for i := max(anchor+1, 0); i < len(days); i++ {
+		sum += float64(days[i] * held[i])
 		dst[i] = float32(sum)
 	}
 	sum = 0
 	for i := anchor; i >= 0; i-- {
 		dst[i] = float32(-sum)
-		sum += grown(i)
+		sum += float64(days[i] * held[i])
 	}
+}
+
+func always(n int) []float32 {
+	ones := make([]float32, n)
+	for i := range ones {
+		ones[i] = 1
+	}
+	return ones
 }

@@ -197,6 +197,12 @@ func TestAgainstDeterministicPath(t *testing.T) {
 	}
 }
 
+func sumOf(r *Response, dst []float32, s ground.Series, anchor int) {
+	days := make([]float32, len(dst))
+	r.Days(days, s)
+	Sum(dst, days, nil, anchor)
+}
+
 // Sums count from the anchor outwards, so a longer past changes none of them.
 func TestSumFromTheAnchor(t *testing.T) {
 	r, err := NewResponse(Cardinal{3, 24.5, 33})
@@ -205,10 +211,10 @@ func TestSumFromTheAnchor(t *testing.T) {
 	}
 	s := series(t, "seattle.csv", "2012-01-01", "2013-12-31")
 	long := make([]float32, len(s.Mean))
-	r.Sum(long, s, nil, 400)
+	sumOf(r, long, s, 400)
 	cut := ground.Series{Mean: s.Mean[100:], Swing: s.Swing[100:]}
 	short := make([]float32, len(cut.Mean))
-	r.Sum(short, cut, nil, 300)
+	sumOf(r, short, cut, 300)
 	for i := range short {
 		if short[i] != long[i+100] {
 			t.Fatalf("day %d: %v with a short past, %v with a long one", i, short[i], long[i+100])
@@ -239,7 +245,7 @@ func BenchmarkResponse(b *testing.B) {
 	dst := make([]float32, len(s.Mean))
 	b.Run("looked up", func(b *testing.B) {
 		for b.Loop() {
-			r.Sum(dst, s, nil, 0)
+			r.Days(dst, s)
 		}
 	})
 	b.Run("computed by the hour", func(b *testing.B) {

@@ -15,6 +15,7 @@ import (
 type Moist struct {
 	from, full float64 // wet-basis fractions
 	lost       float32 // dry basis
+	enough     float32 // full on the dry basis
 	lostDays   int
 }
 
@@ -22,7 +23,8 @@ type Moist struct {
 func NewMoist(pr *data.Practice) Moist {
 	return Moist{
 		from: pr.GrowsFrom.Value / 100, full: pr.GrowsFully.Value / 100,
-		lost: float32(ground.DryBasis(pr.SpawnLost.Value / 100)), lostDays: int(pr.SpawnLostDays.Value),
+		lost: float32(ground.DryBasis(pr.SpawnLost.Value / 100)), enough: float32(ground.DryBasis(pr.GrowsFully.Value / 100)),
+		lostDays: int(pr.SpawnLostDays.Value),
 	}
 }
 
@@ -45,11 +47,14 @@ func (m Moist) Fill(dst []float32, wet []float32) (held []float32, lost int) {
 		if lost < 0 && under > m.lostDays {
 			lost = i
 		}
-		if lost >= 0 {
+		switch {
+		case lost >= 0:
 			dst = append(dst, 0)
-			continue
+		case w >= m.enough:
+			dst = append(dst, 1)
+		default:
+			dst = append(dst, float32(m.Share(float64(w))))
 		}
-		dst = append(dst, float32(m.Share(float64(w))))
 	}
 	return dst, lost
 }
