@@ -303,6 +303,9 @@ func (s *speech) likePile(k yard.Key, said string) bool {
 	switch {
 	case s.kind == "counted":
 		return s.values["species"] == "" && s.values["recipe"] == "" && !s.isSpecies(said) && !s.isRecipe(said)
+	case s.kind == "buried" && k.Name == "from" && !s.isPile(said):
+		_, wood := s.set.FindWood(said)
+		return !wood && s.nearPile(said)
 	case s.kind == "watered" && s.values[k.Name] == "" && !s.isPile(said):
 		return s.nearPile(said) // "sprinkler" is with what; a pile mistyped is still one
 	case k.Kind == yard.PilesKey && s.values[k.Name] != "" && s.kind != "walked":

@@ -76,6 +76,7 @@ func TestSpeech(t *testing.T) {
 		"inoculated b velvet foot 10-15 cm 100cm plug":      "pile=b species=velvet foot diameter=10-15 cm length=100cm spawn=plug",
 		"inoculated b turkey tail 2025-04":                  "pile=b species=turkey tail on=2025-04",
 		"arrived gift shiitake 18 logs part":                "pile=gift species=shiitake logs=18 state=part",
+		"buried bed-1 reishi 12 logs beech 12cm":            "bed=bed-1 species=reishi logs=12 wood=beech diameter=12cm",
 		"buried bed-1 reishi 12 logs 12cm":                  "bed=bed-1 species=reishi logs=12 diameter=12cm",
 		"checked oak-north 7/10":                            "pile=oak-north with_mycelium=7 looked_at=10",
 		"checked oak-north 7 of 10":                         "pile=oak-north with_mycelium=7 looked_at=10",
