@@ -206,7 +206,7 @@ func (r *run) task(p *yard.Pile) (t *task, why string) {
 // calendarOf lays out the days and months of the weather.
 func (r *run) calendarOf() {
 	// To the end of a month, so that the last one is no stub.
-	r.horizon = r.asOf.AddMonths(12*r.years + 1).MonthStart() - 1
+	r.horizon = r.asOf.AddMonths(12*r.years+1).MonthStart() - 1
 	first := r.asOf
 	for _, t := range r.tasks {
 		first = min(first, t.pile.Since.From)

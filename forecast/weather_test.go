@@ -1,11 +1,9 @@
 package forecast
 
 import (
-	"encoding/csv"
 	"math"
 	"os"
 	"reflect"
-	"strconv"
 	"testing"
 	"time"
 
@@ -23,24 +21,11 @@ func record(t testing.TB, file string, to yard.Date) *yard.Weather {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
+	w, problems := yard.ReadWeather(f, yard.NewDate(2020, 1, 1))
+	if len(problems) > 0 {
+		t.Fatal(problems)
 	}
-	w := &yard.Weather{From: yard.NewDate(2012, 1, 1)}
-	for _, r := range rows[1:] {
-		if w.From+yard.Date(len(w.Days)) > to {
-			break
-		}
-		var x [3]float64
-		for i := range x {
-			if x[i], err = strconv.ParseFloat(r[i+1], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
-		w.Days = append(w.Days, yard.WeatherDay{TMin: x[0], TMax: x[1], Rain: x[2], HasTemp: true, HasRain: true})
-	}
-	return w
+	return w.Slice(w.From, min(to, w.To()))
 }
 
 // newYork is a yard near New York with a pile of two years, as of a day.

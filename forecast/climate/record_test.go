@@ -1,10 +1,8 @@
 package climate
 
 import (
-	"encoding/csv"
 	"math"
 	"os"
-	"strconv"
 	"testing"
 
 	"hodaba/yard"
@@ -18,19 +16,9 @@ func openSeries(t testing.TB, file string) *yard.Weather {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	w := &yard.Weather{From: yard.NewDate(2012, 1, 1)}
-	for _, r := range rows[1:] {
-		var x [3]float64
-		for i := range x {
-			if x[i], err = strconv.ParseFloat(r[i+1], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
-		w.Days = append(w.Days, yard.WeatherDay{TMin: x[0], TMax: x[1], Rain: x[2], HasTemp: true, HasRain: true})
+	w, problems := yard.ReadWeather(f, anchor)
+	if len(problems) > 0 {
+		t.Fatal(problems)
 	}
 	return w
 }

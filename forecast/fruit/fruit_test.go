@@ -1,11 +1,9 @@
 package fruit
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
 	"os"
-	"strconv"
 	"testing"
 
 	"hodaba/data"
@@ -32,20 +30,14 @@ func series(t testing.TB, file string) (air []climate.Day, wood ground.Series) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
+	w, problems := yard.ReadWeather(f, yard.NewDate(2020, 1, 1))
+	if len(problems) > 0 {
+		t.Fatal(problems)
 	}
-	for _, r := range rows[1:] {
-		var x [3]float64
-		for i := range x {
-			if x[i], err = strconv.ParseFloat(r[i+1], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
-		air = append(air, climate.Day{TMin: float32(x[0]), TMax: float32(x[1]), Rain: float32(x[2])})
-		wood.Mean = append(wood.Mean, float32((x[0]+x[1])/2))
-		wood.Swing = append(wood.Swing, float32((x[1]-x[0])/2))
+	for _, d := range w.Days {
+		air = append(air, climate.Day{TMin: float32(d.TMin), TMax: float32(d.TMax), Rain: float32(d.Rain)})
+		wood.Mean = append(wood.Mean, float32((d.TMin+d.TMax)/2))
+		wood.Swing = append(wood.Swing, float32((d.TMax-d.TMin)/2))
 	}
 	return air, wood
 }

@@ -1,13 +1,12 @@
 package growth
 
 import (
-	"encoding/csv"
 	"math"
 	"os"
-	"strconv"
 	"testing"
 
 	"hodaba/forecast/ground"
+	"hodaba/yard"
 	"pgregory.net/rapid"
 )
 
@@ -65,29 +64,28 @@ func TestResponseIsBounded(t *testing.T) {
 	})
 }
 
-// series reads a year of a daily series as if the wood followed the air.
-func series(t testing.TB, file, from, to string) (s ground.Series) {
+// series reads the days from one to another of a daily series as if the wood
+// followed the air.
+func series(t testing.TB, file string, from, to yard.Date) (s ground.Series) {
 	t.Helper()
 	f, err := os.Open("../../testdata/weather/" + file)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
+	w, problems := yard.ReadWeather(f, yard.NewDate(2020, 1, 1))
+	if len(problems) > 0 {
+		t.Fatal(problems)
 	}
-	for _, r := range rows[1:] {
-		if r[0] < from || r[0] > to {
-			continue
-		}
-		lo, _ := strconv.ParseFloat(r[1], 64)
-		hi, _ := strconv.ParseFloat(r[2], 64)
-		s.Mean = append(s.Mean, float32((lo+hi)/2))
-		s.Swing = append(s.Swing, float32((hi-lo)/2))
+	for _, d := range w.Slice(from, to).Days {
+		s.Mean = append(s.Mean, float32((d.TMin+d.TMax)/2))
+		s.Swing = append(s.Swing, float32((d.TMax-d.TMin)/2))
 	}
 	return s
 }
+
+// newYear is the first day of a year.
+func newYear(year int) yard.Date { return yard.NewDate(year, 1, 1) }
 
 // Yearly sums of the beta function (5, 24, 33) over the open daily series in
 // testdata/weather, on the daily mean and averaged over 24 hours of a sine;
@@ -99,17 +97,18 @@ func TestAgainstYearlySums(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, row := range []struct {
-		file, year    string
+		file          string
+		year          int
 		daily, hourly float64
 	}{
-		{"seattle.csv", "2012", 116.49, 113.84},
-		{"seattle.csv", "2013", 134.73, 128.89},
-		{"seattle.csv", "2014", 147.00, 139.26},
-		{"seattle.csv", "2015", 148.52, 139.61},
-		{"new-york.csv", "2012", 164.88, 159.24},
-		{"new-york.csv", "2014", 163.26, 157.16},
+		{"seattle.csv", 2012, 116.49, 113.84},
+		{"seattle.csv", 2013, 134.73, 128.89},
+		{"seattle.csv", 2014, 147.00, 139.26},
+		{"seattle.csv", 2015, 148.52, 139.61},
+		{"new-york.csv", 2012, 164.88, 159.24},
+		{"new-york.csv", 2014, 163.26, 157.16},
 	} {
-		s := series(t, row.file, row.year+"-01-01", row.year+"-12-31")
+		s := series(t, row.file, newYear(row.year), newYear(row.year+1)-1)
 		var daily, hourly, table float64
 		for i := range s.Mean {
 			daily += c.At(float64(s.Mean[i]))
@@ -117,14 +116,14 @@ func TestAgainstYearlySums(t *testing.T) {
 			table += float64(r.Day(s.Mean[i], s.Swing[i]))
 		}
 		if math.Abs(daily-row.daily) > 0.006 {
-			t.Errorf("%s %s daily: %.4f, want %.2f", row.file, row.year, daily, row.daily)
+			t.Errorf("%s %d daily: %.4f, want %.2f", row.file, row.year, daily, row.daily)
 		}
 		if math.Abs(hourly-row.hourly) > 0.006 {
-			t.Errorf("%s %s hourly: %.4f, want %.2f", row.file, row.year, hourly, row.hourly)
+			t.Errorf("%s %d hourly: %.4f, want %.2f", row.file, row.year, hourly, row.hourly)
 		}
 		// The table is linear between its points: a thousandth of a year's sum.
 		if math.Abs(table-row.hourly) > 1e-3*row.hourly {
-			t.Errorf("%s %s from the table: %.4f, want %.2f", row.file, row.year, table, row.hourly)
+			t.Errorf("%s %d from the table: %.4f, want %.2f", row.file, row.year, table, row.hourly)
 		}
 	}
 }
@@ -141,7 +140,7 @@ func TestAgainstFirstDays(t *testing.T) {
 		{"seattle.csv", map[float64]int{25: 94, 50: 131, 100: 198, 150: 456, 200: 515}, 544.7798},
 		{"new-york.csv", map[float64]int{25: 66, 50: 96, 100: 151, 150: 209, 200: 459}, 651.6223},
 	} {
-		s := series(t, row.file, "2012-03-15", "2015-12-31")
+		s := series(t, row.file, yard.NewDate(2012, 3, 15), yard.NewDate(2015, 12, 31))
 		sum, got := 0.0, map[float64]int{}
 		for i := range s.Mean {
 			sum += c.At(float64(s.Mean[i]))
@@ -209,7 +208,7 @@ func TestSumFromTheAnchor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := series(t, "seattle.csv", "2012-01-01", "2013-12-31")
+	s := series(t, "seattle.csv", yard.NewDate(2012, 1, 1), yard.NewDate(2013, 12, 31))
 	long := make([]float32, len(s.Mean))
 	sumOf(r, long, s, 400)
 	cut := ground.Series{Mean: s.Mean[100:], Swing: s.Swing[100:]}
@@ -241,7 +240,7 @@ func BenchmarkResponse(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s := series(b, "seattle.csv", "2012-01-01", "2015-12-31")
+	s := series(b, "seattle.csv", yard.NewDate(2012, 1, 1), yard.NewDate(2015, 12, 31))
 	dst := make([]float32, len(s.Mean))
 	b.Run("looked up", func(b *testing.B) {
 		for b.Loop() {
