@@ -235,6 +235,9 @@ type Practice struct {
 	Spawn             map[string]Range    `toml:"spawn"`             // form to factor on growing days needed, sawdust = 1
 	WoodFactor        Range               `toml:"wood_factor"`       // spread of the factor of the wood, when nothing is known
 	Split             map[string]Number   `toml:"split"`             // shares of the requirement's variance: yard, species, spawn_lot, pile, log
+	SplitShared       map[string]Number   `toml:"split_shared"`      // the same, were piles of a yard much alike
+	SplitApart        map[string]Number   `toml:"split_apart"`       // the same, were they not
+	FalseSign         Range               `toml:"false_sign"`        // share of log ends that are misread
 	TakeFail          Range               `toml:"take_fail"`         // share of logs that never take
 	SettleMonths      Range               `toml:"settle_months"`     // a ready-colonised log after burying, P10 typical P90
 	ShadeDamp         Number              `toml:"shade_damp"`        // share of the sun's extra warmth kept off per share of shade

@@ -49,13 +49,13 @@ func (r *run) moistureOf(s *setting) *Moisture {
 		return nil
 	}
 	dry := ground.DryBasis(r.data.Practice.WaterBelow.Value / 100)
-	m := &Moisture{Now: spread(s.wetNow, func(x *float32) float32 { return float32(ground.WetBasis(float64(*x))) })}
+	m := &Moisture{Now: spread(s.wetNow, r.weight, func(x *float32) float32 { return float32(ground.WetBasis(float64(*x))) })}
 	for n := range s.wetSoon {
 		if float64(s.wetSoon[n]) < dry {
-			m.DryChance += 1 / float64(r.draws)
+			m.DryChance += r.weight[n] / float64(r.draws)
 		}
 		if s.spawnLost[n] {
-			m.Lost += 1 / float64(r.draws)
+			m.Lost += r.weight[n] / float64(r.draws)
 		}
 	}
 	return m
@@ -145,20 +145,15 @@ func (r *run) notes(a *account) []Note {
 	if !p.LogsKnown {
 		say("guess", "Nobody wrote how many logs: the kilograms are for one log. Write `hodaba record counted %s 20 logs`.", p.Name)
 	}
-	if looked(p) {
-		say("guess", "What was looked at on the ends is shown, and does not move the forecast yet; that it has fruited does.")
+	if r.effective < fewDraws {
+		say("odd", "What was seen in this yard fits hardly any of the weathers and needs thought likely: look again before you rely on it.")
 	}
 	return notes
 }
 
-func looked(p *yard.Pile) bool {
-	for _, s := range p.Seen {
-		if s.Kind == "checked" || s.Kind == "walked" {
-			return true
-		}
-	}
-	return false
-}
+// fewDraws is the number of equally likely draws under which what was seen
+// contradicts what is believed.
+const fewDraws = 30
 
 func label(t *task) string {
 	if t.strain.Name == "" {

@@ -22,6 +22,9 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 	if err := r.weather(ctx); err != nil {
 		return nil, err
 	}
+	if err := r.learn(ctx); err != nil {
+		return nil, err
+	}
 	res := r.result()
 	if err := r.walkPiles(ctx, res, each); err != nil {
 		return nil, err
@@ -117,9 +120,12 @@ func (r *run) stock() *harvest.Stock {
 			s.Hold(r.like(lot.Species), lot.LeftG)
 		}
 	}
+	to := r.stockDraws()
 	for _, t := range r.tasks {
 		for _, in := range t.dried {
-			s.Add(t.name, int(in.draw), r.start+yard.Date(in.day)+driedAfter, in.grams)
+			for _, d := range to[in.draw] {
+				s.Add(t.name, int(d), r.start+yard.Date(in.day)+driedAfter, in.grams)
+			}
 		}
 	}
 	for i, e := range r.state.Config.Expected {

@@ -30,8 +30,6 @@ func newWalker(r *run) *walker {
 // account is one pile's tallies while its draws go by.
 type account struct {
 	t        *task
-	belief   *colonise.Belief
-	fruited  int32 // day of the weather by which it had fruited; −1 it has not
 	streams  streamsOf
 	taken    float64 // kg recorded as picked, of the logs that still stand
 	total    *total
@@ -51,7 +49,7 @@ type account struct {
 }
 
 // streamsOf are the random streams of one pile, by purpose.
-type streamsOf struct{ when, settle, wood, crop, shared, ratio, walk chance.Streams }
+type streamsOf struct{ settle, wood, crop, shared, ratio, walk chance.Streams }
 
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
@@ -67,10 +65,10 @@ func (r *run) open(t *task) *account {
 	name := p.Name
 	kind := t.species.Name + "/" + t.strain.Name
 	a := &account{
-		t: t, fruited: r.fruitedBy(p), taken: recorded(p),
+		t: t, taken: recorded(p),
 		streams: streamsOf{
-			when: r.streams("day of the beginning", name), settle: r.streams("settling", name),
-			wood: r.streams("dry wood", name), crop: r.streams("crop of the pile", name),
+			settle: r.streams("settling", name),
+			wood:   r.streams("dry wood", name), crop: r.streams("crop of the pile", name),
 			shared: r.streams("crop of the species", kind), ratio: r.streams("water in the fresh", t.species.Name),
 			walk: r.streams("flushes", name),
 		},
@@ -80,9 +78,6 @@ func (r *run) open(t *task) *account {
 		first: chance.Days(0, r.days), picked: make([]float64, len(r.months)),
 		dryWood: chance.Amounts(),
 	}
-	a.belief = colonise.Prior(t.strain.Need, &r.data.Practice,
-		colonise.Logs{Diameter: p.Diameter, Spawn: p.Spawn, WoodKnown: p.Wood != ""},
-		colonise.Names{Species: kind, SpawnLot: p.SpawnLot, Pile: name}, r.seed)
 	a.fresh = tallies(len(r.months))
 	a.years = tallies(r.horizon.Year() - r.asOf.Year() + 1)
 	for m := p.Since.From.MonthStart(); m < r.asOf.MonthStart(); m = m.AddMonths(1) {
@@ -108,21 +103,6 @@ func shareTallies(n int) []*chance.Tally {
 	return ts
 }
 
-// fruitedBy is the day of the weather by which a pile had fruited or pinned,
-// −1 where nothing says so.
-func (r *run) fruitedBy(p *yard.Pile) int32 {
-	day := int32(-1)
-	for _, s := range p.Seen {
-		if s.Kind != "pinned" && s.Kind != "harvested" {
-			continue
-		}
-		if d := int32(min(s.On.To, r.asOf) - r.start); day < 0 || d < day {
-			day = d
-		}
-	}
-	return day
-}
-
 // recorded is the kilograms picked so far from a pile, for the logs that
 // still stand: a basket from several piles counts in equal parts.
 func recorded(p *yard.Pile) float64 {
@@ -139,7 +119,7 @@ func recorded(p *yard.Pile) float64 {
 // drawPile is one draw of one pile.
 func (w *walker) drawPile(a *account, n int) {
 	r := w.r
-	since := r.begin(a, n)
+	since := r.begin(a.t, n)
 	if a.t.through() {
 		w.settle(a, n, since)
 	} else {
@@ -149,12 +129,12 @@ func (w *walker) drawPile(a *account, n int) {
 }
 
 // begin draws the first day of a pile's life, which may be vague.
-func (r *run) begin(a *account, n int) int32 {
-	w := a.t.pile.Since
+func (r *run) begin(t *task, n int) int32 {
+	w := t.pile.Since
 	to := min(w.To, r.asOf)
 	day := w.From
 	if to > w.From {
-		day += yard.Date(a.streams.when.Draw(n).IntN(int(to-w.From) + 1))
+		day += yard.Date(r.streams("day of the beginning", t.pile.Name).Draw(n).IntN(int(to-w.From) + 1))
 	}
 	return int32(day - r.start)
 }
@@ -166,8 +146,8 @@ func (w *walker) settle(a *account, n int, since int32) {
 		months = 0
 	}
 	day := since + int32(math.Round(months*365.25/12))
-	if a.fruited >= 0 {
-		day = min(day, a.fruited)
+	if f := a.t.evidence.fruited; f >= 0 {
+		day = min(day, f)
 	}
 	for c := range w.ready {
 		w.ready[c] = day
@@ -179,40 +159,33 @@ func (w *walker) settle(a *account, n int, since int32) {
 func (w *walker) colonise(a *account, n int, since int32) {
 	r, s := w.r, a.t.setting
 	began := s.at(n, since)
-	grown := func(day int32) float64 { return math.Log(math.Max(s.at(n, day)-began, 1e-6)) }
-	sd := a.belief.LogSD()
-	var half float64
-	if a.fruited >= since {
-		half = a.belief.HalfAtMost(n, grown(a.fruited)-colonise.Cohorts[0]*sd)
-	} else {
-		half = a.belief.Half(n)
-	}
+	sd, half, weight := a.t.belief.LogSD(n), a.t.half[n], r.weight[n]
 	for c, z := range colonise.Cohorts {
 		w.ready[c] = r.reach(s, n, since, began+math.Exp(half+z*sd))
 	}
-	a.grown.Add(s.at(n, r.today)-began, 1)
-	a.need.Add(math.Exp(half), 1)
+	a.grown.Add(s.at(n, r.today)-began, weight)
+	a.need.Add(math.Exp(half), weight)
 	day := r.reach(s, n, since, began+math.Exp(half))
 	if day == fruit.Never {
-		a.half.Never(1)
+		a.half.Never(weight)
 	} else {
-		a.half.Add(float64(day), 1)
+		a.half.Add(float64(day), weight)
 	}
 	if day <= r.today {
-		a.halfNow++
+		a.halfNow += weight
 	}
-	shares := newShares(a.belief, half)
+	shares := newShares(a.t.belief, half, n)
 	share := func(day int32) float64 { return shares.at(s.at(n, day) - began) }
-	a.shareNow.Add(share(r.today), 1)
+	a.shareNow.Add(share(r.today), weight)
 	for i, end := range r.monthEnds {
-		a.through[i].Add(share(end), 1)
+		a.through[i].Add(share(end), weight)
 	}
 	for i, end := range a.pastEnds {
 		if end < since {
-			a.past[i].Add(0, 1)
+			a.past[i].Add(0, weight)
 			continue
 		}
-		a.past[i].Add(share(end), 1)
+		a.past[i].Add(share(end), weight)
 	}
 }
 
@@ -220,6 +193,7 @@ func (w *walker) colonise(a *account, n int, since int32) {
 // none to a part in ten thousand it says so without working it out.
 type shares struct {
 	belief    *colonise.Belief
+	draw      int
 	half      float64
 	none, all float64 // growing days
 }
@@ -227,9 +201,9 @@ type shares struct {
 // certain is how many deviations from half count as none or all.
 const certain = 3.8
 
-func newShares(b *colonise.Belief, half float64) shares {
-	sd := b.LogSD()
-	return shares{b, half, math.Exp(half - certain*sd), math.Exp(half + certain*sd)}
+func newShares(b *colonise.Belief, half float64, draw int) shares {
+	sd := b.LogSD(draw)
+	return shares{b, draw, half, math.Exp(half - certain*sd), math.Exp(half + certain*sd)}
 }
 
 func (s *shares) at(grown float64) float64 {
@@ -239,7 +213,7 @@ func (s *shares) at(grown float64) float64 {
 	case grown >= s.all:
 		return 1
 	}
-	return s.belief.Share(math.Log(grown), s.half)
+	return s.belief.Share(math.Log(grown), s.half, s.draw)
 }
 
 // reach is the first day on which the growing days of a draw come to a sum,
@@ -314,7 +288,7 @@ func (w *walker) makeCrops(a *account, n int) {
 	pr := &w.r.data.Practice
 	y := &a.t.strain.Yield
 	wood := drawWood(a.t, pr, a.streams.wood.Draw(n))
-	a.dryWood.Add(wood, 1)
+	a.dryWood.Add(wood, w.r.weight[n])
 	logs := float64(a.t.pile.Logs)
 	if !a.t.pile.LogsKnown {
 		logs = 1
@@ -366,23 +340,24 @@ func (r *run) factor(n int, day int32) float64 {
 // count puts one draw's pickings into the tallies.
 func (w *walker) count(a *account, n int, first int32) {
 	r := w.r
+	weight := r.weight[n]
 	if first == fruit.Never {
-		a.first.Never(1)
+		a.first.Never(weight)
 	} else {
-		a.first.Add(float64(first), 1)
+		a.first.Add(float64(first), weight)
 	}
 	year, sum := 0, 0.0
 	for i, kg := range w.month {
 		if y := r.months[i].Year() - r.asOf.Year(); y != year {
-			a.years[year].Add(sum, 1)
+			a.years[year].Add(sum, weight)
 			year, sum = y, 0
 		}
 		sum += kg
-		a.fresh[i].Add(kg, 1)
+		a.fresh[i].Add(kg, weight)
 		if kg > 0 {
-			a.picked[i]++
+			a.picked[i] += weight
 			a.total.add(n, i, kg)
 		}
 	}
-	a.years[year].Add(sum, 1)
+	a.years[year].Add(sum, weight)
 }

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"slices"
 
 	"hodaba/data"
@@ -210,24 +211,25 @@ func (r *run) ahead() SiteAhead {
 	out := SiteAhead{Species: p.species, Strain: p.strain.Name}
 	hard, last := chance.Days(0, r.days), chance.Days(0, r.days)
 	hot, soFar, usual := chance.Amounts(), chance.Amounts(), chance.Amounts()
-	day := func(t *chance.Tally, d int32) {
+	day := func(t *chance.Tally, d int32, weight float64) {
 		if d < 0 {
-			t.Never(1)
+			t.Never(weight)
 			return
 		}
-		t.Add(float64(d), 1)
+		t.Add(float64(d), weight)
 	}
 	frosts := 0.0 // draws with a frost before summer: its dates are those of such a year
 	for n := range p.draws {
 		d := &p.draws[n]
-		day(hard, d.hardFrost)
+		weight := r.weight[n]
+		day(hard, d.hardFrost, weight)
 		if d.lastFrost >= 0 {
-			day(last, d.lastFrost)
-			frosts++
+			day(last, d.lastFrost, weight)
+			frosts += weight
 		}
-		hot.Add(float64(d.hot), 1)
-		soFar.Add(float64(d.soFar), 1)
-		usual.Add(float64(d.usual), 1)
+		hot.Add(float64(d.hot), weight)
+		soFar.Add(float64(d.soFar), weight)
+		usual.Add(float64(d.usual), weight)
 	}
 	out.HardFrost = FirstHarvest{Chance: hard.Reached(), Dates: r.dates(hard)}
 	out.LastFrost = FirstHarvest{Chance: frosts / float64(len(p.draws)), Dates: r.dates(last)}
@@ -235,10 +237,10 @@ func (r *run) ahead() SiteAhead {
 	for i, m := range p.months {
 		out.Months = append(out.Months, SiteMonth{
 			Month: m,
-			Air:   spread(p.draws, func(d *placeDraw) float32 { return d.air[i] }),
-			Log:   spread(p.draws, func(d *placeDraw) float32 { return d.log[i] }),
-			Soil:  spread(p.draws, func(d *placeDraw) float32 { return d.soil[i] }),
-			Rain:  spread(p.draws, func(d *placeDraw) float32 { return d.rain[i] }),
+			Air:   spread(p.draws, r.weight, func(d *placeDraw) float32 { return d.air[i] }),
+			Log:   spread(p.draws, r.weight, func(d *placeDraw) float32 { return d.log[i] }),
+			Soil:  spread(p.draws, r.weight, func(d *placeDraw) float32 { return d.soil[i] }),
+			Rain:  spread(p.draws, r.weight, func(d *placeDraw) float32 { return d.rain[i] }),
 		})
 	}
 	out.Weeks = r.weeks()
@@ -252,30 +254,38 @@ func (r *run) weeks() []SiteWeek {
 	var out []SiteWeek
 	for k := range len(p.draws[0].wet) {
 		w := SiteWeek{Day: r.asOf + yard.Date(7*k)}
-		under := 0
 		for n := range p.draws {
 			if float64(p.draws[n].wet[k]) < dry {
-				under++
+				w.DryChance += r.weight[n] / float64(r.draws)
 			}
 		}
-		w.DryChance = float64(under) / float64(len(p.draws))
-		w.Moisture = spread(p.draws, func(d *placeDraw) float32 { return float32(ground.WetBasis(float64(d.wet[k]))) })
+		w.Moisture = spread(p.draws, r.weight, func(d *placeDraw) float32 { return float32(ground.WetBasis(float64(d.wet[k]))) })
 		out = append(out, w)
 	}
 	return out
 }
 
-// spread is the range of a number over draws.
-func spread[T any](draws []T, of func(*T) float32) Amount {
-	x := make([]float64, len(draws))
-	sum := 0.0
+// spread is the range of a number over weighted draws.
+func spread[T any](draws []T, weight []float64, of func(*T) float32) Amount {
+	type weighed struct{ x, w float64 }
+	all := make([]weighed, len(draws))
+	sum, total := 0.0, 0.0
 	for i := range draws {
-		x[i] = float64(of(&draws[i]))
-		sum += x[i]
+		all[i] = weighed{float64(of(&draws[i])), weight[i]}
+		sum += all[i].x * all[i].w
+		total += all[i].w
 	}
-	slices.Sort(x)
-	at := func(p float64) float64 { return x[min(int(p*float64(len(x))), len(x)-1)] }
-	return Amount{P10: at(0.1), P50: at(0.5), P90: at(0.9), Mean: sum / float64(len(x))}
+	slices.SortFunc(all, func(a, b weighed) int { return cmp.Compare(a.x, b.x) })
+	at := func(p float64) float64 {
+		acc := 0.0
+		for _, d := range all {
+			if acc += d.w; acc >= p*total {
+				return d.x
+			}
+		}
+		return all[len(all)-1].x
+	}
+	return Amount{P10: at(0.1), P50: at(0.5), P90: at(0.9), Mean: sum / total}
 }
 
 // wholeYear is the days up to today's that a measured year may lack.

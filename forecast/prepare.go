@@ -10,6 +10,7 @@ import (
 	"hodaba/data"
 	"hodaba/forecast/chance"
 	"hodaba/forecast/climate"
+	"hodaba/forecast/colonise"
 	"hodaba/forecast/fruit"
 	"hodaba/forecast/ground"
 	"hodaba/forecast/growth"
@@ -48,6 +49,8 @@ type run struct {
 	known        []climate.Known // nil without a record
 	resampled    bool
 	here         *place
+	weight       []float64 // by draw; their sum is the number of draws
+	effective    float64   // draws that as many equal ones would be worth
 }
 
 // setting is one strain at one place: growing days and triggers are worked
@@ -79,14 +82,17 @@ func (s *setting) at(draw int, day int32) float64 {
 
 // task is one pile to forecast.
 type task struct {
-	pile    *yard.Pile
-	name    string // of the species on the yard's books: the grower's own, or as built in
-	species *data.Species
-	strain  *data.Strain
-	wood    *data.Wood // nil unknown
-	setting *setting
-	soaks   [][]fruit.Trigger // by draw, nil where none is planned
-	dried   []inflow
+	pile     *yard.Pile
+	name     string // of the species on the yard's books: the grower's own, or as built in
+	species  *data.Species
+	strain   *data.Strain
+	wood     *data.Wood // nil unknown
+	setting  *setting
+	soaks    [][]fruit.Trigger // by draw, nil where none is planned
+	belief   *colonise.Belief
+	evidence *evidence
+	half     []float64 // by draw: ln growing days that half of its logs need
+	dried    []inflow
 }
 
 // through reports whether a pile's logs were through when they came.
@@ -101,6 +107,14 @@ type inflow struct {
 // before is how many days of weather go before the oldest pile, so that
 // running means and the soil have something behind them.
 const before = 440
+
+// belief is what is believed of a pile before anything is seen on it.
+func (r *run) belief(t *task) *colonise.Belief {
+	p := t.pile
+	return colonise.Prior(t.strain.Need, &r.data.Practice,
+		colonise.Logs{Diameter: p.Diameter, Spawn: p.Spawn, WoodKnown: p.Wood != ""},
+		colonise.Names{Species: t.species.Name + "/" + t.strain.Name, SpawnLot: p.SpawnLot, Pile: p.Name}, r.seed)
+}
 
 // soilBefore is how many days before the month of its burial the soil of a
 // bed is followed.
@@ -298,6 +312,8 @@ func (r *run) makeSettings() error {
 			r.totals[t.name] = newTotal(t.species, r.draws, len(r.months))
 		}
 		t.setting = s
+		t.evidence = r.evidenceOf(t.pile)
+		t.belief = r.belief(t)
 	}
 	return nil
 }

@@ -54,16 +54,17 @@ func (r *run) speciesOf(name string, t *total) Species {
 	ratio := chance.Amounts()
 	water := r.streams("water in the fresh", t.species.Name)
 	for d := range r.draws {
+		weight := r.weight[d]
 		wet := colonise.Skewed(t.species.Fresh, water.Draw(d).NormFloat64())
 		per := (1 - wet) / (1 - t.species.Dried.Value) // kg dry per kg fresh
-		ratio.Add(1/per, 1)
+		ratio.Add(1/per, weight)
 		year, inYear, inAll := 0, 0.0, 0.0
 		closeYear := func(y int) {
 			inAll += inYear
-			freshYear[y].Add(inYear, 1)
-			dryYear[y].Add(inYear*per, 1)
-			sum[y].Add(inAll, 1)
-			drySum[y].Add(inAll*per, 1)
+			freshYear[y].Add(inYear, weight)
+			dryYear[y].Add(inYear*per, weight)
+			sum[y].Add(inAll, weight)
+			drySum[y].Add(inAll*per, weight)
 		}
 		for m, month := range r.months {
 			if y := month.Year() - r.asOf.Year(); y != year {
@@ -72,10 +73,10 @@ func (r *run) speciesOf(name string, t *total) Species {
 			}
 			kg := t.kg(d, m)
 			inYear += kg
-			fresh[m].Add(kg, 1)
-			dry[m].Add(kg*per, 1)
+			fresh[m].Add(kg, weight)
+			dry[m].Add(kg*per, weight)
 			if kg > 0 {
-				picked[m]++
+				picked[m] += weight
 			}
 		}
 		closeYear(year)

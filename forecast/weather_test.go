@@ -130,8 +130,17 @@ func seasonAhead(t *testing.T, set *data.Set, station string, all *yard.Weather,
 		w.draw(n)
 		grown = append(grown, placeDraw{soFar: float32(s.at(n, end))})
 	}
-	a := spread(grown, func(d *placeDraw) float32 { return d.soFar })
+	a := spread(grown, equal(len(grown)), func(d *placeDraw) float32 { return d.soFar })
 	return a.P10, a.P90, realSeason(set, r, s, all, asOf, yard.NewDate(year, 10, 31))
+}
+
+// equal is the weight of draws that are all as likely.
+func equal(n int) []float64 {
+	w := make([]float64, n)
+	for i := range w {
+		w[i] = 1
+	}
+	return w
 }
 
 // realSeason is the growing days that came.

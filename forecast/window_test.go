@@ -164,6 +164,9 @@ func firstBy(t *testing.T, set *data.Set, on yard.Date, months int) float64 {
 	if err := r.weather(context.Background()); err != nil {
 		t.Fatal(err)
 	}
+	if err := r.learn(context.Background()); err != nil {
+		t.Fatal(err)
+	}
 	w := newWalker(r)
 	a := r.open(r.tasks[0])
 	for n := range r.draws {

@@ -32,8 +32,10 @@ type Names struct {
 // from others. Errors: none.
 type Belief struct {
 	mu     float64
-	sd     [parts]float64
-	logSD  float64
+	sigma  float64                // of all effects together
+	share  [splits][parts]float64 // square roots of the shares of the variance
+	ofLog  [splits]float64
+	names  Names
 	stream [parts]chance.Streams
 	blank  chance.Streams
 	logs   Logs
@@ -54,15 +56,18 @@ var partNames = [parts]string{"yard", "species", "spawn_lot", "pile"}
 
 // Prior returns the belief before anything was seen.
 func Prior(need data.Requirement, pr *data.Practice, logs Logs, n Names, seed uint64) *Belief {
-	b := &Belief{mu: need.Mu, logs: logs, pr: pr}
-	for i, name := range partNames {
-		b.sd[i] = need.Sigma * math.Sqrt(pr.Split[name].Value)
+	b := &Belief{mu: need.Mu, sigma: need.Sigma, logs: logs, pr: pr}
+	for k, split := range [splits]map[string]data.Number{pr.Split, pr.SplitShared, pr.SplitApart} {
+		for i, name := range partNames {
+			b.share[k][i] = math.Sqrt(split[name].Value)
+		}
+		b.ofLog[k] = math.Sqrt(split["log"].Value)
 	}
-	b.logSD = need.Sigma * math.Sqrt(pr.Split["log"].Value)
 	lot := n.SpawnLot
 	if lot == "" {
 		lot = "pile " + n.Pile
 	}
+	b.names = Names{n.Species, lot, n.Pile}
 	b.stream = [parts]chance.Streams{
 		chance.NewStreams(seed, "effect of the yard", ""),
 		chance.NewStreams(seed, "effect of the species", n.Species),
@@ -80,42 +85,37 @@ func Prior(need data.Requirement, pr *data.Practice, logs Logs, n Names, seed ui
 	return b
 }
 
+// splits is the number of ways in which the variance may be split; draws take
+// them in turn, because nobody knows.
+const splits = 3
+
 // LogSD is the standard deviation of ln growing days between the logs of a
-// pile.
-func (b *Belief) LogSD() float64 { return b.logSD }
+// pile, in one draw.
+func (b *Belief) LogSD(draw int) float64 { return b.sigma * b.ofLog[draw%splits] }
 
 // Half draws ln growing days that half of the pile's logs need.
-func (b *Belief) Half(draw int) float64 {
-	return b.before(draw) + b.sd[ofPile]*b.stream[ofPile].Draw(draw).NormFloat64()
+func (b *Belief) Half(draw int) float64 { return b.base(draw) + b.sigma*b.effects(draw) }
+
+// effects draws all effects but the log's own, in units of sigma.
+func (b *Belief) effects(draw int) (sum float64) {
+	for i := range parts {
+		sum += b.effect(i, draw)
+	}
+	return sum
 }
 
-// HalfAtMost draws as Half does, given that it is at most bound: a pile that
-// has fruited was through somewhere by then.
-func (b *Belief) HalfAtMost(draw int, bound float64) float64 {
-	base, sd := b.before(draw), b.sd[ofPile]
-	limit := (bound - base) / sd
-	if limit < farTail {
-		return bound
-	}
-	u := b.stream[ofPile].Draw(draw).Float64()
-	p := math.Max(u*normalCDF(limit), math.SmallestNonzeroFloat64)
-	return base + sd*math.Max(mathext.NormalQuantile(p), farTail)
+// effect draws one effect before anything was seen.
+func (b *Belief) effect(part, draw int) float64 {
+	return b.share[draw%splits][part] * b.stream[part].Draw(draw).NormFloat64()
 }
 
-// farTail is where the normal distribution is taken to end, in standard
-// deviations.
-const farTail = -8
-
-// before is everything but the pile's own effect.
-func (b *Belief) before(draw int) float64 {
-	ln := b.mu
-	for i := range ofPile {
-		ln += b.sd[i] * b.stream[i].Draw(draw).NormFloat64()
-	}
+// base is what is not an effect: the strain's and what diameter, spawn and
+// wood add.
+func (b *Belief) base(draw int) float64 {
 	if b.blanks {
-		ln += b.drawBlanks(draw)
+		return b.mu + b.drawBlanks(draw)
 	}
-	return ln
+	return b.mu
 }
 
 // drawBlanks draws the factors of diameter, spawn form and wood.
@@ -150,9 +150,9 @@ func Skewed(r data.Range, z float64) float64 {
 
 // Share is the share of a pile's living logs that are through, given the
 // natural logarithm of the growing days so far and of those that half of its
-// logs need.
-func (b *Belief) Share(lnGrown, half float64) float64 {
-	return normalCDF((lnGrown - half) / b.logSD)
+// logs need, in one draw.
+func (b *Belief) Share(lnGrown, half float64, draw int) float64 {
+	return normalCDF((lnGrown - half) / b.LogSD(draw))
 }
 
 // Cohorts are the standard normal deviations of the classes of logs, earliest

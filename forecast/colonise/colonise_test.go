@@ -43,7 +43,11 @@ func TestSpreadAddsUp(t *testing.T) {
 	if math.Abs(mean-need.Mu) > 0.005 {
 		t.Errorf("mean %.4f, want %.4f", mean, need.Mu)
 	}
-	if total := math.Hypot(sd, b.LogSD()); math.Abs(total-need.Sigma) > 0.005 {
+	logs := 0.0
+	for d := range splits {
+		logs += b.LogSD(d) * b.LogSD(d) / splits
+	}
+	if total := math.Sqrt(sd*sd + logs); math.Abs(total-need.Sigma) > 0.005 {
 		t.Errorf("spread %.4f, want %.4f", total, need.Sigma)
 	}
 }
@@ -93,46 +97,16 @@ func TestSharedEffects(t *testing.T) {
 	}
 }
 
-// A pile that has fruited was through by then, and the draw is the prior cut
-// off there: its mean is that of the truncated normal, μ − σφ(b)/Φ(b).
-func TestFruitedPileIsThrough(t *testing.T) {
-	pr := practice(t)
-	one := data.Practice(*pr)
-	one.Split = map[string]data.Number{"pile": {Value: 0.5}, "log": {Value: 0.5}}
-	b := Prior(need, &one, reference, Names{"shiitake", "", "oak"}, 1)
-	sd := need.Sigma * math.Sqrt(0.5)
-	for _, z := range []float64{-2, -0.5, 0, 1.5} {
-		bound := need.Mu + z*sd
-		const n = 20000
-		sum := 0.0
-		for d := range n {
-			h := b.HalfAtMost(d, bound)
-			if h > bound+1e-9 {
-				t.Fatalf("drawn %.4f beyond %.4f", h, bound)
-			}
-			sum += h
-		}
-		phi := math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
-		want := need.Mu - sd*phi/normalCDF(z)
-		if got := sum / n; math.Abs(got-want) > 0.005 {
-			t.Errorf("bound at %.1f: mean %.4f, want %.4f", z, got, want)
-		}
-	}
-	if h := b.HalfAtMost(0, need.Mu-20); math.IsNaN(h) || h > need.Mu-20 {
-		t.Errorf("far in the tail: %g", h)
-	}
-}
-
 func TestShare(t *testing.T) {
 	b := Prior(need, practice(t), reference, Names{"shiitake", "", "oak"}, 1)
-	if got := b.Share(5, 5); got != 0.5 {
+	if got := b.Share(5, 5, 0); got != 0.5 {
 		t.Errorf("at half: %g", got)
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		half := rapid.Float64Range(2, 8).Draw(t, "half")
 		x := rapid.Float64Range(-20, 10).Draw(t, "grown")
 		y := x + rapid.Float64Range(0, 5).Draw(t, "more")
-		if a, c := b.Share(x, half), b.Share(y, half); a > c || a < 0 || c > 1 {
+		if a, c := b.Share(x, half, 1), b.Share(y, half, 1); a > c || a < 0 || c > 1 {
 			t.Fatalf("share %g then %g", a, c)
 		}
 	})

@@ -20,7 +20,7 @@ func Example() {
 	oak := colonise.Prior(need, &set.Practice, logs, colonise.Names{Species: "shiitake", Pile: "oak-north"}, 1)
 	half := math.Log(150)
 	for _, grown := range []float64{110, 150, 200} {
-		fmt.Printf("%.0f growing days: %.0f %% of the logs through\n", grown, 100*oak.Share(math.Log(grown), half))
+		fmt.Printf("%.0f growing days: %.0f %% of the logs through\n", grown, 100*oak.Share(math.Log(grown), half, 0))
 	}
 	// Output:
 	// 110 growing days: 2 % of the logs through
