@@ -36,7 +36,7 @@ func (t Terminal) write(parts ...string) string {
 }
 
 // ascii writes the signs of our own texts so that any terminal shows them.
-var ascii = strings.NewReplacer("°C", "C", "°", " deg", "–", "-", "—", "-", "·", ",", "…", "~", "×", "x",
+var ascii = strings.NewReplacer("°C", "C", "°F", "F", "°", " deg", "–", "-", "—", "-", "·", ",", "…", "~", "×", "x",
 	"≥", ">=", "≤", "<=", "’", "'", "“", `"`, "”", `"`, "\u00a0", " ", "\u202f", " ", "½", "1/2", "²", "2", "³", "3")
 
 // plain brings text to ASCII; other letters become a question mark, and a line

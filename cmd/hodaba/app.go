@@ -112,7 +112,7 @@ each will fruit, how much it will bring, and when each tincture batch can start.
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(a.demo(), a.start(), a.record(), a.history(), a.correct(), a.undo(), a.work(),
-		a.forecast(), a.batches(), a.stock(), a.pages(), a.verify(), a.imports(), a.fetchScript())
+		a.forecast(), a.batches(), a.strength(), a.stock(), a.pages(), a.verify(), a.imports(), a.fetchScript())
 	cobra.EnableCommandSorting = false
 	root.SetHelpTemplate(helpTemplate)
 	root.SetUsageTemplate(usageTemplate)
@@ -134,7 +134,7 @@ Examples:
 Commands:{{range .Commands}}{{if .IsAvailableCommand}}
   {{rpad .Name 10}} {{.Short}}{{end}}{{end}}
 
-One of them: hodaba COMMAND --help
+One of them: {{.CommandPath}} COMMAND --help
 {{end}}{{if .HasAvailableLocalFlags}}
 Options:
 {{.LocalFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
@@ -219,7 +219,7 @@ func (a *app) fail(err error) int {
 func flagError(c *cobra.Command, err error) error {
 	var unknown *pflag.NotExistError
 	if !errors.As(err, &unknown) {
-		return lineWrong("see hodaba "+c.Name()+" --help", "%s", err.Error())
+		return lineWrong("see "+c.CommandPath()+" --help", "%s", err.Error())
 	}
 	var names []string
 	c.Flags().VisitAll(func(f *pflag.Flag) {
@@ -229,9 +229,9 @@ func flagError(c *cobra.Command, err error) error {
 	})
 	name := unknown.GetSpecifiedName()
 	if near, ok := data.Nearest(name, names); ok {
-		return lineWrong("did you mean --"+near+"? All of them: hodaba "+c.Name()+" --help", "there is no option --%s", name)
+		return lineWrong("did you mean --"+near+"? All of them: "+c.CommandPath()+" --help", "there is no option --%s", name)
 	}
-	return lineWrong("all of them: hodaba "+c.Name()+" --help", "there is no option --%s", name)
+	return lineWrong("all of them: "+c.CommandPath()+" --help", "there is no option --%s", name)
 }
 
 // write sends an answer out; a closed pipe is no reason to complain.

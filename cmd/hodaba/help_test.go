@@ -17,6 +17,9 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 	var asked [][]string
 	for _, c := range new(app).root().Commands() {
 		asked = append(asked, []string{c.Name(), "--help"})
+		for _, sub := range c.Commands() {
+			asked = append(asked, []string{c.Name(), sub.Name(), "--help"})
+		}
 	}
 	for _, k := range yard.Kinds() {
 		asked = append(asked, []string{"record", k.Name, "--help"})

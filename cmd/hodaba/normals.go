@@ -97,15 +97,15 @@ func twelveOf(s string) (out [12]float64, err error) {
 		return out, fmt.Errorf("these are %d numbers: twelve are needed, January first", len(words))
 	}
 	for i, w := range words {
-		if out[i], err = monthValue(strings.Trim(w, ",")); err != nil {
+		if out[i], err = decimal(strings.Trim(w, ",")); err != nil {
 			return out, fmt.Errorf("%s: %w", time.Month(i+1), err)
 		}
 	}
 	return out, nil
 }
 
-// monthValue reads a number with a decimal point or comma.
-func monthValue(s string) (float64, error) {
+// decimal reads a number with a decimal point or comma.
+func decimal(s string) (float64, error) {
 	s = strings.Replace(strings.TrimSpace(s), "−", "-", 1)
 	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
@@ -274,7 +274,7 @@ func (t *normalTable) row(row []string, line int) error {
 		if i >= len(row) {
 			return fmt.Errorf("%s is missing", l.column)
 		}
-		if t.lists[l.column][m], err = monthValue(row[i]); err != nil {
+		if t.lists[l.column][m], err = decimal(row[i]); err != nil {
 			return fmt.Errorf("%s: %w", l.column, err)
 		}
 	}

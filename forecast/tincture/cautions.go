@@ -62,20 +62,27 @@ const workedOut = "Worked out at"
 // disagree whether it does (data.Practice.Keeping), with the way out.
 func strengthCaution(r yard.Recipe, goods Goods, marc data.Range, y yields, set *data.Set) string {
 	k := set.Practice.Keeping
-	abv := y.abv.P50
-	if abv >= k.Usual.Value-0.05 { // as it is printed, to a tenth
+	out := KeepingCaution(y.abv.P50, k)
+	if out == "" {
 		return ""
-	}
-	out := fmt.Sprintf(workedOut+" %.1f %% by volume: ", abv)
-	if abv < k.Spoils.Value {
-		out += fmt.Sprintf("below %g %% it does not keep. Keep it cold and use it soon, freeze it, or fortify it.", k.Spoils.Value)
-	} else {
-		out += fmt.Sprintf("sources differ on whether that keeps (between %g and %g %%).", k.Spoils.Value, k.Usual.Value)
 	}
 	if ways := waysTo(k.Usual.Value, r, goods, marc, y); len(ways) > 0 {
 		out += fmt.Sprintf(" For %g %%: %s.", k.Usual.Value, strings.Join(ways, ", or "))
 	}
 	return out
+}
+
+// KeepingCaution says of a strength in % by volume at 20 °C that it does not
+// keep, or that sources differ on whether it does; "" where it keeps.
+func KeepingCaution(abv float64, k data.Keeping) string {
+	if abv >= k.Usual.Value-0.05 { // as it is printed, to a tenth
+		return ""
+	}
+	out := fmt.Sprintf(workedOut+" %.1f %% by volume: ", abv)
+	if abv < k.Spoils.Value {
+		return out + fmt.Sprintf("below %g %% it does not keep. Keep it cold and use it soon, freeze it, or fortify it.", k.Spoils.Value)
+	}
+	return out + fmt.Sprintf("sources differ on whether that keeps (between %g and %g %%).", k.Spoils.Value, k.Usual.Value)
 }
 
 // waysTo says how a recipe reaches a strength.
