@@ -1,0 +1,177 @@
+package forecast
+
+import (
+	"math"
+	"reflect"
+	"testing"
+	"time"
+
+	"hodaba/yard"
+)
+
+func looked(on yard.Date, n, with int) yard.Seen {
+	return yard.Seen{On: yard.When{From: on, To: on}, Kind: "checked", LookedAt: n, With: with, Spots: -1, Springy: -1, Dull: -1}
+}
+
+func walked(on yard.Date) yard.Seen {
+	return yard.Seen{On: yard.When{From: on, To: on}, Kind: "walked", With: -1}
+}
+
+// twoPiles is a yard at Oxford a year on, with two piles of one year and
+// species, and one of another species.
+func twoPiles(t testing.TB, seen ...yard.Seen) *yard.State {
+	set := mustLoad(t)
+	a := referencePile("oak-north", yard.NewDate(2025, 4, 12), "shiitake", "wide-range")
+	b := referencePile("oak-south", yard.NewDate(2025, 4, 20), "shiitake", "wide-range")
+	c := referencePile("beech", yard.NewDate(2025, 4, 20), "lion's mane", "")
+	a.Seen = seen
+	return yardOf(set, "oxford", yard.NewDate(2026, time.August, 1), a, b, c)
+}
+
+func shareOf(t testing.TB, s *yard.State) (a, b, c float64) {
+	res := mustRun(t, Input{State: s, Data: mustLoad(t), Draws: size(2000), Years: 2})
+	return res.Piles[0].Colonised.ShareNow, res.Piles[1].Colonised.ShareNow, res.Piles[2].Colonised.ShareNow
+}
+
+// A look at one pile moves it, its neighbour of the same species less, and a
+// pile of another species least, all the same way.
+func TestCheckMovesNeighboursLess(t *testing.T) {
+	a0, b0, c0 := shareOf(t, twoPiles(t))
+	july := yard.NewDate(2026, 7, 20)
+	for _, with := range []int{0, 10} {
+		a, b, c := shareOf(t, twoPiles(t, looked(july, 10, with)))
+		sign := 1.0
+		if with == 0 {
+			sign = -1
+		}
+		da, db, dc := sign*(a-a0), sign*(b-b0), sign*(c-c0)
+		if !(da > db && db > 0 && dc > -0.01 && da > 0.1) {
+			t.Errorf("%d of 10: the pile moves by %+.3f, its neighbour by %+.3f, another species by %+.3f", with, sign*da, sign*db, sign*dc)
+		}
+	}
+}
+
+// A look that says nothing changes nothing, and looks of one day may be
+// written in any order.
+func TestEmptyCheckAndOrder(t *testing.T) {
+	set := mustLoad(t)
+	run := func(seen ...yard.Seen) *Result {
+		return mustRun(t, Input{State: twoPiles(t, seen...), Data: set, Draws: 200, Years: 2})
+	}
+	july := yard.NewDate(2026, 7, 20)
+	if !reflect.DeepEqual(run(), run(looked(july, 0, -1), looked(july, 10, -1))) {
+		t.Error("a look without a result changes the forecast")
+	}
+	x, y := looked(july, 10, 4), looked(july, 8, 5)
+	if a, b := run(x, y).Piles[0].Colonised, run(y, x).Piles[0].Colonised; math.Abs(a.ShareNow-b.ShareNow) > 1e-9 {
+		t.Errorf("share %.6f and %.6f with two looks of a day in either order", a.ShareNow, b.ShareNow)
+	}
+}
+
+// Going round in the season with nothing up speaks against being through; a
+// harvest that nobody wrote down does not.
+func TestNothingUpIsEvidence(t *testing.T) {
+	a0, _, _ := shareOf(t, twoPiles(t))
+	var rounds []yard.Seen
+	for d := yard.NewDate(2026, 6, 1); d < yard.NewDate(2026, 8, 1); d += 5 {
+		rounds = append(rounds, walked(d))
+	}
+	if a, _, _ := shareOf(t, twoPiles(t, rounds...)); a > a0-0.02 {
+		t.Errorf("share through %.3f after twelve rounds with nothing up, %.3f without", a, a0)
+	}
+}
+
+// A first flush on one log of forty is the earliest of many: it says less
+// than a flush on twenty.
+func TestFirstFlushIsTheEarliestOfMany(t *testing.T) {
+	on := yard.NewDate(2026, 6, 1)
+	flush := func(logs int) yard.Seen {
+		return yard.Seen{On: yard.When{From: on, To: on}, Kind: "harvested", Logs: logs, With: -1}
+	}
+	a0, _, _ := shareOf(t, twoPiles(t))
+	one, _, _ := shareOf(t, twoPiles(t, flush(1)))
+	many, _, _ := shareOf(t, twoPiles(t, flush(20)))
+	if !(many > one+0.05 && one > a0+0.01) {
+		t.Errorf("share through %.3f with nothing seen, %.3f after one log of forty, %.3f after twenty", a0, one, many)
+	}
+}
+
+// What was seen is used up by the weather too: where the past was not
+// measured, an early ring may be the spring's doing and says less of the pile.
+func TestWarmSpringIsNotAFastYard(t *testing.T) {
+	set := mustLoad(t)
+	asOf := yard.NewDate(2015, time.August, 1)
+	needed := func(measured bool, seen ...yard.Seen) float64 {
+		s := newYork(set, asOf)
+		s.Piles[0].Seen = seen
+		if measured {
+			s.Weather = record(t, "new-york.csv", asOf)
+		}
+		return mustRun(t, Input{State: s, Data: set, Draws: size(3000), Years: 1}).Piles[0].NeedDays.Mean
+	}
+	early := looked(yard.NewDate(2014, 12, 1), 10, 8)
+	known := needed(true) - needed(true, early)
+	open := needed(false) - needed(false, early)
+	t.Logf("an early ring lowers the need by %.1f growing days with the weather measured, by %.1f without", known, open)
+	if known <= 0 || open <= 0 || open > 1.1*known {
+		t.Errorf("an early ring lowers the need by %.1f growing days with the weather measured and %.1f without", known, open)
+	}
+}
+
+// With evidence too, any number of workers gives the same, and a pile of which
+// nothing was seen changes no other.
+func TestLearningIsRepeatable(t *testing.T) {
+	set := mustLoad(t)
+	july := yard.NewDate(2026, 7, 20)
+	run := func(workers int, more ...*yard.Pile) *Result {
+		s := twoPiles(t, looked(july, 10, 7))
+		s.Piles = append(s.Piles, more...)
+		return mustRun(t, Input{State: s, Data: set, Draws: 300, Years: 2, Workers: workers})
+	}
+	one := run(1)
+	for _, workers := range []int{2, 7} {
+		if !reflect.DeepEqual(one, run(workers)) {
+			t.Errorf("%d workers give another result", workers)
+		}
+	}
+	with := run(2, referencePile("older", yard.NewDate(2019, 3, 1), "oyster", ""))
+	for i, p := range one.Piles {
+		if !reflect.DeepEqual(p, with.Piles[i]) {
+			t.Errorf("%s changed with a pile of which nothing was seen", p.Name)
+		}
+	}
+}
+
+// Looks that contradict each other are said to.
+func TestContradictionIsSaid(t *testing.T) {
+	res := mustRun(t, Input{State: twoPiles(t, looked(yard.NewDate(2025, 7, 15), 40, 40), looked(yard.NewDate(2026, 7, 15), 40, 0)), Data: mustLoad(t), Draws: 500, Years: 2})
+	c := res.Piles[0].Colonised
+	if math.IsNaN(c.ShareNow) || c.ShareNow < 0 || c.ShareNow > 1 {
+		t.Errorf("share %g", c.ShareNow)
+	}
+	if !has(res.Piles[0], "odd") {
+		t.Errorf("notes %v do not say that something is wrong", res.Piles[0].Notes)
+	}
+}
+
+// The chance that at least j of n logs are through, against summation.
+func TestAtLeast(t *testing.T) {
+	choose := func(n, k int) float64 {
+		l, _ := math.Lgamma(float64(n + 1))
+		a, _ := math.Lgamma(float64(k + 1))
+		b, _ := math.Lgamma(float64(n - k + 1))
+		return math.Exp(l - a - b)
+	}
+	for _, c := range []struct {
+		j, n int
+		p    float64
+	}{{1, 40, 0.02}, {5, 10, 0.3}, {10, 10, 0.9}, {3, 7, 0.5}} {
+		want := 0.0
+		for k := c.j; k <= c.n; k++ {
+			want += choose(c.n, k) * math.Pow(c.p, float64(k)) * math.Pow(1-c.p, float64(c.n-k))
+		}
+		if got := atLeast(c.j, c.n, c.p); math.Abs(got-want) > 1e-9 {
+			t.Errorf("at least %d of %d at %g: %g, want %g", c.j, c.n, c.p, got, want)
+		}
+	}
+}
