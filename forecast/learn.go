@@ -3,8 +3,10 @@ package forecast
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mathext"
+	"hodaba/data"
 	"hodaba/forecast/colonise"
 	"hodaba/yard"
 )
@@ -77,10 +79,127 @@ const (
 // seen has happened.
 const least = 1e-12
 
+// clue is one thing that was seen on a pile: its log likelihood by how many
+// deviations of its logs lie between the growing days on a day and those that
+// half of them need. It is tabulated once and serves every draw.
+type clue struct {
+	day   int32
+	table [clueSize]float64
+}
+
+// The grid of a clue, in deviations of logs.
+const (
+	clueReach = 6.0
+	clueStep  = 0.05
+	clueSize  = 2*int(clueReach/clueStep) + 1
+)
+
+// newClue tabulates the likelihood of what was seen, given the share of logs
+// that are through and what nobody knows, over which it is summed.
+func newClue(day int32, nuisances []nuisance, likelihood func(through float64, q nuisance) float64) *clue {
+	c := &clue{day: day}
+	for i := range c.table {
+		x := -clueReach + float64(i)*clueStep
+		share, sum := math.Erfc(-x/math.Sqrt2)/2, 0.0
+		for _, q := range nuisances {
+			sum += q.weight * likelihood((1-q.never)*share, q)
+		}
+		c.table[i] = math.Log(math.Max(sum, least))
+	}
+	return c
+}
+
+// at reads the table between its points, and its ends beyond them.
+func (c *clue) at(x float64) float64 {
+	y := (min(max(x, -clueReach), clueReach) + clueReach) / clueStep
+	i := min(int(y), clueSize-2)
+	f := y - float64(i)
+	return c.table[i]*(1-f) + c.table[i+1]*f
+}
+
+// nuisance is one value of what nobody knows: the share of logs that never
+// take, and of log ends that are misread.
+type nuisance struct{ never, misread, weight float64 }
+
+// nuisancesOf are three values of each, at the middle and at deviations that
+// keep a normal's mean and variance (Gauss–Hermite quadrature of three points:
+// 0 and ±√3, weights 2/3 and 1/6). They are summed over, not drawn: drawn for
+// every pile, hardly a draw would fit them all.
+func nuisancesOf(never, misread data.Range) (all []nuisance) {
+	z, w := [3]float64{-math.Sqrt(3), 0, math.Sqrt(3)}, [3]float64{1.0 / 6, 2.0 / 3, 1.0 / 6}
+	for i := range z {
+		for j := range z {
+			all = append(all, nuisance{
+				never:   math.Min(colonise.Skewed(never, z[i]), 0.9),
+				misread: math.Min(colonise.Skewed(misread, z[j]), 0.9),
+				weight:  w[i] * w[j],
+			})
+		}
+	}
+	return all
+}
+
+// ring is the chance of a white ring on a log end, true or misread.
+func (q nuisance) ring(through float64) float64 {
+	return (1-q.misread)*through + q.misread/2*(1-through)
+}
+
+// cluesOf tabulates a pile's evidence, but for looks at the same logs again.
+func (r *run) cluesOf(t *task, nuisances []nuisance) (clues []*clue) {
+	e := t.evidence
+	for i, c := range e.checks {
+		if again(e.checks, i) {
+			continue
+		}
+		clues = append(clues, newClue(c.day, nuisances, func(through float64, q nuisance) float64 {
+			p := q.ring(through)
+			return math.Pow(p, float64(c.with)) * math.Pow(1-p, float64(c.looked-c.with))
+		}))
+	}
+	if e.fruited >= 0 {
+		clues = append(clues, newClue(e.fruited, nuisances, func(through float64, _ nuisance) float64 {
+			return atLeast(max(e.most, 1), e.logs, through)
+		}))
+	}
+	f := &t.strain.Fruit
+	for _, day := range e.nothing {
+		up := r.couldBeUp(t, day) * f.Chance.Value
+		if up == 0 {
+			continue // without something that would have set a flush off, nothing up is no news
+		}
+		clues = append(clues, newClue(day, nuisances, func(through float64, _ nuisance) float64 {
+			return 1 - up*(1-math.Pow(1-through*f.Share.Typical, float64(e.logs)))
+		}))
+	}
+	return clues
+}
+
+// couldBeUp is the share of draws in which something would have set off a
+// flush that stands on a day.
+func (r *run) couldBeUp(t *task, day int32) float64 {
+	n := 0
+	for _, triggers := range t.setting.triggers {
+		for _, trig := range triggers {
+			if trig.Pick-seenBefore <= day && day <= trig.Pick+seenAfter {
+				n++
+				break
+			}
+		}
+	}
+	return float64(n) / float64(len(t.setting.triggers))
+}
+
+// again reports whether look i is taken to be at the same logs as the one
+// before it: as many, and no fewer rings. Such looks are a growing count, which
+// tells less than fresh logs would.
+func again(checks []check, i int) bool {
+	return i > 0 && checks[i].looked == checks[i-1].looked && checks[i].with >= checks[i-1].with
+}
+
 // seen is how likely a pile's evidence is in one draw, by ln growing days that
 // half of its logs need.
 func (r *run) seen(t *task, n int, since int32) colonise.Seen {
-	e, b, s := t.evidence, t.belief, t.setting
+	e, s, sd := t.evidence, t.setting, t.belief.LogSD(n)
 	if !e.any() {
 		return nil
 	}
@@ -91,54 +210,60 @@ func (r *run) seen(t *task, n int, since int32) colonise.Seen {
 		}
 		return math.Log(math.Max(s.at(n, day)-began, 1e-6))
 	}
-	pr := &r.data.Practice
-	never := math.Min(colonise.Skewed(pr.TakeFail, r.streams("logs that never take", t.pile.Name).Draw(n).NormFloat64()), 0.9)
-	misread := math.Min(colonise.Skewed(pr.FalseSign, r.streams("misread log ends", "").Draw(n).NormFloat64()), 0.9)
+	lns := make([]float64, len(t.clues))
+	for i, c := range t.clues {
+		lns[i] = grown(c.day)
+	}
 	looks := make([]float64, len(e.checks))
 	for i, c := range e.checks {
 		looks[i] = grown(c.day)
 	}
-	rounds := r.rounds(t, n, grown)
-	first := 0.0
-	if e.fruited >= 0 {
-		first = grown(e.fruited)
-	}
-	return func(half float64) float64 {
-		through := func(ln float64) float64 { return (1 - never) * b.Share(ln, half, n) }
-		ll := seenAtEnds(e.checks, looks, func(ln float64) float64 {
-			p := through(ln)
-			return (1-misread)*p + misread/2*(1-p)
-		})
-		if e.fruited >= 0 {
-			ll += math.Log(math.Max(atLeast(max(e.most, 1), e.logs, through(first)), least))
+	usual := r.nuisances[len(r.nuisances)/2]
+	return func(half float64) (ll float64) {
+		for i, c := range t.clues {
+			ll += c.at((lns[i] - half) / sd)
 		}
-		for _, w := range rounds {
-			up := 1 - math.Pow(1-through(w.ln)*w.share, float64(e.logs))
-			ll += math.Log(math.Max(1-w.chance*up, least))
+		ring := func(i int) float64 {
+			return usual.ring((1 - usual.never) * t.belief.Share(looks[i], half, n))
+		}
+		for i := range e.checks {
+			if again(e.checks, i) {
+				ll += grownCount(e.checks[i-1], e.checks[i], ring(i-1), ring(i))
+			}
 		}
 		return ll
 	}
 }
 
-// seenAtEnds is the log likelihood of looks at log ends. Looks at the same
-// number of logs, one after another, are taken to be at the same logs: a
-// growing count, which tells less than fresh logs would.
-func seenAtEnds(checks []check, looks []float64, ring func(ln float64) float64) float64 {
-	ll := 0.0
-	for i := 0; i < len(checks); {
-		c := checks[i]
-		before, k := ring(looks[i]), c.with
-		ll += float64(k) * math.Log(math.Max(before, least))
-		j := i + 1
-		for ; j < len(checks) && checks[j].looked == c.looked && checks[j].with >= k; j++ {
-			p := ring(looks[j])
-			ll += float64(checks[j].with-k) * math.Log(math.Max(p-before, least))
-			before, k = p, checks[j].with
-		}
-		ll += float64(c.looked-k) * math.Log(math.Max(1-before, least))
-		i = j
+// conflict is by how much what was seen on a pile fits together worse than
+// each of it alone fits best, as a difference of log likelihoods: the mean
+// over some draws.
+func (r *run) conflict(t *task) float64 {
+	if len(t.clues) < 2 {
+		return 0
 	}
-	return ll
+	alone := 0.0
+	for _, c := range t.clues {
+		alone += slices.Max(c.table[:])
+	}
+	const some = 20
+	sum := 0.0
+	for n := range min(some, r.draws) {
+		seen := r.seen(t, n, r.begin(t, n))
+		best := math.Inf(-1)
+		for half := -2.0; half < 12; half += 0.05 {
+			best = math.Max(best, seen(half))
+		}
+		sum += alone - best
+	}
+	return sum / float64(min(some, r.draws))
+}
+
+// grownCount is the log likelihood of a second look at the same logs: those
+// without a ring at the first have one now with chance (p₂−p₁)/(1−p₁).
+func grownCount(first, second check, p1, p2 float64) float64 {
+	more := math.Max((p2-p1)/(1-p1), least)
+	return float64(second.with-first.with)*math.Log(more) + float64(second.looked-second.with)*math.Log(math.Max(1-more, least))
 }
 
 // atLeast is the chance that at least j of n logs are through, each with
@@ -154,26 +279,6 @@ func atLeast(j, n int, p float64) float64 {
 	return mathext.RegIncBeta(float64(j), float64(n-j+1), p)
 }
 
-// round is a walk on a day on which a flush could have been up.
-type round struct {
-	ln            float64 // ln growing days on the day that would have started it
-	chance, share float64
-}
-
-// rounds are the walks of a draw that tell anything: without something that
-// would have set a flush off, nothing up is no news.
-func (r *run) rounds(t *task, n int, grown func(int32) float64) (out []round) {
-	f := &t.strain.Fruit
-	for _, d := range t.evidence.nothing {
-		for _, trig := range t.setting.triggers[n] {
-			if trig.Pick-seenBefore <= d && d <= trig.Pick+seenAfter {
-				out = append(out, round{grown(trig.Start), f.Chance.Value, f.Share.Typical})
-			}
-		}
-	}
-	return out
-}
-
 // learn draws what each pile needs, given what was seen on all of them, and
 // weighs the draws of past weather by how well they fit it.
 func (r *run) learn(ctx context.Context) error {
@@ -186,6 +291,10 @@ func (r *run) learn(ctx context.Context) error {
 		t.half = make([]float64, r.draws)
 	}
 	tree := colonise.NewYard(beliefs)
+	r.nuisances = nuisancesOf(r.data.Practice.TakeFail, r.data.Practice.FalseSign)
+	for _, t := range piles {
+		t.clues = r.cluesOf(t, r.nuisances)
+	}
 	logs := make([]float64, r.draws)
 	err := r.parallel(ctx, r.draws, func() func(int) {
 		seen, half := make([]colonise.Seen, len(piles)), make([]float64, len(piles))

@@ -149,8 +149,12 @@ func TestContradictionIsSaid(t *testing.T) {
 	if math.IsNaN(c.ShareNow) || c.ShareNow < 0 || c.ShareNow > 1 {
 		t.Errorf("share %g", c.ShareNow)
 	}
-	if !has(res.Piles[0], "odd") {
-		t.Errorf("notes %v do not say that something is wrong", res.Piles[0].Notes)
+	if !has(res.Piles[0], "odd") || has(res.Piles[1], "odd") {
+		t.Errorf("said of the pile: %v, of its neighbour: %v", res.Piles[0].Notes, res.Piles[1].Notes)
+	}
+	fits := mustRun(t, Input{State: twoPiles(t, looked(yard.NewDate(2026, 3, 15), 10, 2), looked(yard.NewDate(2026, 7, 15), 10, 6)), Data: mustLoad(t), Draws: 200, Years: 2})
+	if has(fits.Piles[0], "odd") {
+		t.Errorf("looks that fit are said to contradict: %v", fits.Piles[0].Notes)
 	}
 }
 

@@ -51,6 +51,7 @@ type run struct {
 	here         *place
 	weight       []float64 // by draw; their sum is the number of draws
 	effective    float64   // draws that as many equal ones would be worth
+	nuisances    []nuisance
 }
 
 // setting is one strain at one place: growing days and triggers are worked
@@ -91,6 +92,7 @@ type task struct {
 	soaks    [][]fruit.Trigger // by draw, nil where none is planned
 	belief   *colonise.Belief
 	evidence *evidence
+	clues    []*clue
 	half     []float64 // by draw: ln growing days that half of its logs need
 	dried    []inflow
 }

@@ -41,6 +41,9 @@ type Belief struct {
 	logs   Logs
 	pr     *data.Practice
 	blanks bool // something unknown has to be drawn
+	// Once something is seen, what is unknown is reckoned with as a normal of
+	// this mean and standard deviation, ln growing days.
+	blankMean, blankSD float64
 }
 
 // The effects that a pile shares or has for itself.
@@ -82,7 +85,21 @@ func Prior(need data.Requirement, pr *data.Practice, logs Logs, n Names, seed ui
 	}
 	b.blanks = true
 	b.mu = need.Mu
+	b.blankMean, b.blankSD = b.momentsOfBlanks()
 	return b
+}
+
+// blankDraws are enough to know the mean and spread of what is unknown.
+const blankDraws = 200
+
+func (b *Belief) momentsOfBlanks() (mean, sd float64) {
+	var sum, square float64
+	for d := range blankDraws {
+		x := b.drawBlanks(d)
+		sum, square = sum+x, square+x*x
+	}
+	mean = sum / blankDraws
+	return mean, math.Sqrt(max(square/blankDraws-mean*mean, 0))
 }
 
 // splits is the number of ways in which the variance may be split; draws take

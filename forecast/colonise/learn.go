@@ -20,6 +20,7 @@ type Yard struct {
 	piles   []*Belief
 	species []branch
 	kernels [splits]kernels
+	own     [][splits][]float64 // by pile: the kernel of its own effect, with what is unknown of it
 }
 
 // branch is a species with its spawn lots.
@@ -63,6 +64,12 @@ func NewYard(piles []*Belief) *Yard {
 		}
 		l := &y.species[at[0]].lots[at[1]]
 		l.piles = append(l.piles, i)
+	}
+	y.own = make([][splits][]float64, len(piles))
+	for i, b := range piles {
+		for k := range splits {
+			y.own[i][k] = normalKernel(math.Hypot(b.share[k][ofPile], b.blankSD/b.sigma))
+		}
 	}
 	if len(piles) > 0 {
 		for k := range y.kernels {
@@ -150,7 +157,7 @@ func (y *Yard) Draw(half []float64, seen []Seen, draw int) float64 {
 		here, lots := ones(), make([]*grid, len(br.lots))
 		has := false
 		for li, l := range br.lots {
-			g, ll := y.seenOfLot(&up, l, seen, k, draw)
+			g, ll := y.seenOfLot(&up, l, seen, draw)
 			if g == nil {
 				continue
 			}
@@ -179,13 +186,13 @@ func (y *Yard) Draw(half []float64, seen []Seen, draw int) float64 {
 
 // seenOfLot multiplies what was seen on the piles of a lot; nil where nothing
 // was.
-func (y *Yard) seenOfLot(up *upward, l lot, seen []Seen, k *kernels, draw int) (g *grid, logSum float64) {
+func (y *Yard) seenOfLot(up *upward, l lot, seen []Seen, draw int) (g *grid, logSum float64) {
 	for _, i := range l.piles {
 		if seen[i] == nil {
 			continue
 		}
 		b := y.piles[i]
-		base := b.base(draw)
+		base := b.mu + b.blankMean
 		p := grid{}
 		most := math.Inf(-1)
 		for j := range p {
@@ -196,7 +203,7 @@ func (y *Yard) seenOfLot(up *upward, l lot, seen []Seen, k *kernels, draw int) (
 			p[j] = math.Exp(p[j] - most)
 		}
 		up.pile[i] = &p
-		blurred := p.blur(k[ofPile])
+		blurred := p.blur(y.own[i][draw%splits])
 		if g == nil {
 			one := ones()
 			g = &one
@@ -223,11 +230,12 @@ func (y *Yard) down(half []float64, root *grid, up *upward, k *kernels, draw int
 			}
 			for _, i := range l.piles {
 				b := y.piles[i]
-				x := w + b.effect(ofPile, draw)
 				if g := up.pile[i]; g != nil {
-					x, _ = pick(g, w, k[ofPile], b.stream[ofPile].Draw(draw).Float64())
+					x, _ := pick(g, w, y.own[i][draw%splits], b.stream[ofPile].Draw(draw).Float64())
+					half[i] = b.mu + b.blankMean + b.sigma*x
+					continue
 				}
-				half[i] = b.base(draw) + b.sigma*x
+				half[i] = b.base(draw) + b.sigma*(w+b.effect(ofPile, draw))
 			}
 		}
 	}
