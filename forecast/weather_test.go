@@ -235,3 +235,24 @@ func TestWeighedPile(t *testing.T) {
 		t.Error("a bed has the moisture of logs in the open")
 	}
 }
+
+// From twenty years of record on, and only where the grower wants it, futures
+// are put together from its seasons.
+func TestResampleIsAChoice(t *testing.T) {
+	set := mustLoad(t)
+	asOf := yard.NewDate(2015, time.August, 1)
+	four := record(t, "new-york.csv", asOf)
+	long := &yard.Weather{From: yard.NewDate(1992, 1, 1)}
+	for len(long.Days) < int(asOf-long.From)+1 {
+		long.Days = append(long.Days, four.Days[:1096]...)
+	}
+	long.Days = long.Days[:asOf-long.From+1]
+	run := func(w *yard.Weather, wanted bool) bool {
+		s := newYork(set, asOf)
+		s.Weather, s.Config.Site.Resample = w, wanted
+		return mustRun(t, Input{State: s, Data: set, Draws: 50, Years: 1}).Site.Resampled
+	}
+	if !run(long, true) || run(long, false) || run(four, true) {
+		t.Errorf("resampled from a long record %v, unwanted %v, from four years %v", run(long, true), run(long, false), run(four, true))
+	}
+}

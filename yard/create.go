@@ -167,7 +167,8 @@ func (n *Normals) text() string {
 	return b.String()
 }
 
-const siteRemarks = `# exposure = "south"             # or "frost pocket", ...
+const siteRemarks = `# exposure = "south"             # or "north", "windy", "frost pocket"
+# resample = true                # futures from seasons of your own weather.csv, from twenty years on
 `
 
 const noNormals = `

@@ -68,6 +68,10 @@ func amount(name, example string, kind KeyKind, to *Quantity) setting {
 	return setting{Key{Name: name, Example: example, Kind: kind}, to}
 }
 
+func yesNo(name string, to *bool) setting {
+	return setting{Key{Name: name, Example: "true", Kind: YesNoKey}, to}
+}
+
 // own is a key that its reader reads itself.
 func own(name string) setting { return setting{Key{Name: name}, nil} }
 
@@ -97,7 +101,7 @@ func (y *yardFile) site(t *table) {
 	t.read(text("station", "oxford", &s.Station), number("latitude", "51.7", -90, 90, &s.Latitude),
 		number("longitude", "-1.3", -180, 180, &s.Longitude), number("elevation_m", "80", -430, 6000, &s.Elevation),
 		number("shade_percent", "80", 0, 100, &s.Shade), text("exposure", "south", &s.Exposure),
-		number("warming_c_per_decade", "0.3", -1, 2, &s.Warming), own("normals"))
+		number("warming_c_per_decade", "0.3", -1, 2, &s.Warming), yesNo("resample", &s.Resample), own("normals"))
 	_, s.WarmingSet = t.vals["warming_c_per_decade"]
 	if s.Station != "" {
 		y.station(t)

@@ -269,3 +269,12 @@ func FuzzYardFile(f *testing.F) {
 		}
 	})
 }
+
+func TestResample(t *testing.T) {
+	for text, want := range map[string]bool{"": false, "resample = true\n": true, "resample = false\n": false} {
+		c, problems := readConfig([]byte("[site]\nstation = \"oxford\"\n"+text), loaded(t))
+		if len(problems) > 0 || c.Site.Resample != want {
+			t.Errorf("%q: %v\n%s", text, c.Site.Resample, lines(problems))
+		}
+	}
+}
