@@ -218,17 +218,13 @@ func (r *run) seen(t *task, n int, since int32) colonise.Seen {
 	for i, c := range e.checks {
 		looks[i] = grown(c.day)
 	}
-	usual := r.nuisances[len(r.nuisances)/2]
 	return func(half float64) (ll float64) {
 		for i, c := range t.clues {
 			ll += c.at((lns[i] - half) / sd)
 		}
-		ring := func(i int) float64 {
-			return usual.ring((1 - usual.never) * t.belief.Share(looks[i], half, n))
-		}
 		for i := range e.checks {
 			if again(e.checks, i) {
-				ll += grownCount(e.checks[i-1], e.checks[i], ring(i-1), ring(i))
+				ll += grownCount(e.checks[i-1], e.checks[i], t.belief.Share(looks[i-1], half, n), t.belief.Share(looks[i], half, n), r.nuisances)
 			}
 		}
 		return ll
@@ -259,11 +255,26 @@ func (r *run) conflict(t *task) float64 {
 	return sum / float64(min(some, r.draws))
 }
 
-// grownCount is the log likelihood of a second look at the same logs: those
-// without a ring at the first have one now with chance (p₂−p₁)/(1−p₁).
-func grownCount(first, second check, p1, p2 float64) float64 {
-	more := math.Max((p2-p1)/(1-p1), least)
-	return float64(second.with-first.with)*math.Log(more) + float64(second.looked-second.with)*math.Log(math.Max(1-more, least))
+// grownCount is the log likelihood of a second look at the same logs, of which
+// the shares s1 and then s2 were through: how many of those without a ring at
+// the first have one now, truly or misread.
+func grownCount(first, second check, s1, s2 float64, nuisances []nuisance) float64 {
+	new, still := float64(second.with-first.with), float64(second.looked-second.with)
+	sum := 0.0
+	for _, q := range nuisances {
+		p := q.ringAfterNone((1-q.never)*s1, (1-q.never)*s2)
+		sum += q.weight * math.Pow(p, new) * math.Pow(1-p, still)
+	}
+	return math.Log(math.Max(sum, least))
+}
+
+// ringAfterNone is the chance of a ring on an end that had none at an earlier
+// look, when s1 of the logs were through then and s2 are now: logs that were
+// and were overlooked, logs that have become so, and ends misread now.
+func (q nuisance) ringAfterNone(s1, s2 float64) float64 {
+	overlooked, mistaken := q.misread, q.misread/2
+	none := s1*overlooked + (1-s1)*(1-mistaken)
+	return (s1*overlooked*(1-overlooked) + (s2-s1)*(1-mistaken)*(1-overlooked) + (1-s2)*(1-mistaken)*mistaken) / none
 }
 
 // atLeast is the chance that at least j of n logs are through, each with

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"testing"
 	"time"
@@ -177,5 +178,44 @@ func TestAtLeast(t *testing.T) {
 		if got := atLeast(c.j, c.n, c.p); math.Abs(got-want) > 1e-9 {
 			t.Errorf("at least %d of %d at %g: %g, want %g", c.j, c.n, c.p, got, want)
 		}
+	}
+}
+
+// The chance of a ring after none, against simulation of logs that were
+// through, have become so, or are not, with ends misread at either look.
+func TestRingAfterNone(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 1))
+	for _, c := range []struct{ s1, s2, misread float64 }{{0, 0, 0.1}, {0.2, 0.5, 0.08}, {0.6, 0.6, 0.2}, {0.3, 0.9, 0}} {
+		q := nuisance{misread: c.misread}
+		ring := func(through bool) bool {
+			if through {
+				return rnd.Float64() >= q.misread
+			}
+			return rnd.Float64() < q.misread/2
+		}
+		none, now := 0.0, 0.0
+		for range 200000 {
+			u := rnd.Float64()
+			if ring(u < c.s1) {
+				continue
+			}
+			none++
+			if ring(u < c.s2) {
+				now++
+			}
+		}
+		if got := q.ringAfterNone(c.s1, c.s2); math.Abs(got-now/none) > 0.005 {
+			t.Errorf("%+v: %.4f, simulated %.4f", c, got, now/none)
+		}
+	}
+}
+
+// One ring more on the same ten logs, months before any can be through, is a
+// misread end and not a fast pile.
+func TestSecondLookMayBeMisread(t *testing.T) {
+	a0, _, _ := shareOf(t, twoPiles(t))
+	a, _, _ := shareOf(t, twoPiles(t, looked(yard.NewDate(2025, 8, 12), 10, 0), looked(yard.NewDate(2025, 11, 12), 10, 1)))
+	if math.Abs(a-a0) > 0.12 {
+		t.Errorf("share through %.3f, %.3f with nothing seen", a, a0)
 	}
 }
