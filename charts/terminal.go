@@ -74,15 +74,6 @@ func Clean(s string) string {
 	}, s)
 }
 
-// CleanLines is Clean for text of several lines.
-func CleanLines(s string) string {
-	lines := strings.Split(s, "\n")
-	for i, l := range lines {
-		lines[i] = Clean(l)
-	}
-	return strings.Join(lines, "\n")
-}
-
 // column is one column of a table.
 type column struct {
 	head  string

@@ -342,7 +342,7 @@ func (r *run) weigh(logs []float64) {
 	r.effective = float64(r.draws) * float64(r.draws) / square
 }
 
-// shares are the draws of the stock to which each draw's drying goes, as many
+// stockDraws are the draws of the stock to which each draw's drying goes, as many
 // as its weight says: systematic resampling (Kitagawa 1996, Journal of
 // Computational and Graphical Statistics 5:1–25), which gives every draw its
 // own where all weigh the same.

@@ -25,11 +25,7 @@ stand first in recipes.toml; jars and pot are those of yard.toml.`),
 }
 
 func (a *app) runBatches(ctx context.Context) error {
-	r, err := a.read()
-	if err != nil {
-		return err
-	}
-	result, err := a.simulate(ctx, r)
+	r, result, err := a.ahead(ctx)
 	if err != nil {
 		return err
 	}

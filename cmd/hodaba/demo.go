@@ -67,15 +67,7 @@ func (a *app) runDemo(ctx context.Context, dir string) error {
 	if err != nil {
 		return err
 	}
-	folder, set, err := a.openIn(dir)
-	if err != nil {
-		return err
-	}
-	r, err := a.replay(folder, set)
-	if err != nil {
-		return err
-	}
-	result, err := a.simulate(ctx, r)
+	r, result, err := a.aheadIn(ctx, dir)
 	if err != nil {
 		return err
 	}

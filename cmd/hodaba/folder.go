@@ -99,11 +99,37 @@ type reading struct {
 // read opens the yard and replays its journal. Entries set aside are said on
 // stderr, and the command ends with the status of a thing half done.
 func (a *app) read() (*reading, error) {
-	folder, set, err := a.open()
+	dir, err := a.findYard()
+	if err != nil {
+		return nil, err
+	}
+	return a.readIn(dir)
+}
+
+func (a *app) readIn(dir string) (*reading, error) {
+	folder, set, err := a.openIn(dir)
 	if err != nil {
 		return nil, err
 	}
 	return a.replay(folder, set)
+}
+
+// ahead reads the yard and forecasts it.
+func (a *app) ahead(ctx context.Context) (*reading, *forecast.Result, error) {
+	dir, err := a.findYard()
+	if err != nil {
+		return nil, nil, err
+	}
+	return a.aheadIn(ctx, dir)
+}
+
+func (a *app) aheadIn(ctx context.Context, dir string) (*reading, *forecast.Result, error) {
+	r, err := a.readIn(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	result, err := a.simulate(ctx, r)
+	return r, result, err
 }
 
 func (a *app) replay(folder *yard.Folder, set *data.Set) (*reading, error) {

@@ -33,11 +33,7 @@ disk: they ask nothing of any other computer.`),
 }
 
 func (a *app) runPages(ctx context.Context, out string) error {
-	r, err := a.read()
-	if err != nil {
-		return err
-	}
-	result, err := a.simulate(ctx, r)
+	r, result, err := a.ahead(ctx)
 	if err != nil {
 		return err
 	}

@@ -453,15 +453,7 @@ func (a *app) started(ctx context.Context, dir string, entries int, weather, sta
 }
 
 func (a *app) firstForecast(ctx context.Context, dir string) error {
-	folder, set, err := a.openIn(filepath.FromSlash(dir))
-	if err != nil {
-		return err
-	}
-	r, err := a.replay(folder, set)
-	if err != nil {
-		return err
-	}
-	result, err := a.simulate(ctx, r)
+	r, result, err := a.aheadIn(ctx, filepath.FromSlash(dir))
 	if err != nil {
 		return err
 	}

@@ -37,11 +37,7 @@ type workJSON struct {
 }
 
 func (a *app) runWork(ctx context.Context) error {
-	r, err := a.read()
-	if err != nil {
-		return err
-	}
-	result, err := a.simulate(ctx, r)
+	r, result, err := a.ahead(ctx)
 	if err != nil {
 		return err
 	}

@@ -30,9 +30,6 @@ func NewCrop(y *data.Yield, life float64) Crop {
 // Left is what has not been taken yet, kg fresh.
 func (c *Crop) Left() float64 { return c.left }
 
-// Life is the whole crop, kg fresh.
-func (c *Crop) Life() float64 { return c.life }
-
 // daysPerYear of fruiting.
 const daysPerYear = 365.25
 
