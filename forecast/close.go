@@ -26,8 +26,9 @@ func (r *run) close(a *account) *Pile {
 		a.total.wide.Store(true)
 	}
 	if a.half.Weight() > 0 {
-		out.Colonised = r.colonised(a)
+		out.Colonised, out.HalfDays = r.colonised(a), a.half
 	}
+	out.FirstDays, out.YearKG = a.first, a.years
 	for i, m := range r.months {
 		out.Months = append(out.Months, r.month(a, i, m))
 	}

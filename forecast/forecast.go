@@ -29,6 +29,7 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 	if err := r.walkPiles(ctx, res, each); err != nil {
 		return nil, err
 	}
+	res.Answers = r.answers(in.Asked)
 	res.Species = r.species()
 	res.Stock = r.stock()
 	if res.Plan, err = r.calendar(res.Stock); err != nil {
@@ -91,7 +92,7 @@ func (r *run) result() *Result {
 	s := r.site
 	res := &Result{
 		AsOf: r.asOf, Seed: r.seed, Draws: r.draws, Years: r.years, Horizon: r.horizon,
-		LeftOut: r.leftOut,
+		LeftOut: r.leftOut, start: r.start,
 		Site: Site{
 			Name: "own normals", DistanceKM: s.Distance, HeightM: s.Height, Borrowed: s.Borrowed,
 			Warming: s.Warming, WarmerNow: s.Warmer(r.asOf), Source: "yard.toml",

@@ -38,6 +38,9 @@ func (r *run) evidenceOf(p *yard.Pile) *evidence {
 	}
 	day := func(w yard.When) int32 { return int32(min(w.To, r.asOf) - r.start) }
 	for _, s := range p.Seen {
+		if r.plain {
+			break
+		}
 		if s.On.From > r.asOf || s.On.From < p.Since.From {
 			continue
 		}

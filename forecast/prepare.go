@@ -22,6 +22,7 @@ type run struct {
 	state    *yard.State
 	data     *data.Set
 	decision Decision
+	plain    bool // by normals alone
 	asOf     yard.Date
 	horizon  yard.Date
 	start    yard.Date // first day of the weather
@@ -124,7 +125,7 @@ const soilBefore = 400
 
 func prepare(in Input) (*run, error) {
 	r := &run{
-		state: in.State, data: in.Data, decision: in.Decision, asOf: in.State.AsOf,
+		state: in.State, data: in.Data, decision: in.Decision, plain: in.NormalsOnly, asOf: in.State.AsOf,
 		draws: in.Draws, years: in.Years, seed: in.Seed, workers: workersOr(in.Workers),
 		totals: map[string]*total{},
 	}
@@ -160,6 +161,11 @@ func prepare(in Input) (*run, error) {
 // makeSource takes the weather from the generator, or from seasons of the
 // grower's own record where it is long enough and the grower wants it.
 func (r *run) makeSource() error {
+	if r.plain {
+		p, err := climate.NewPlain(r.site, r.asOf)
+		r.source = p
+		return err
+	}
 	g, err := climate.NewGenerator(r.site, r.asOf)
 	if err != nil {
 		return err

@@ -13,6 +13,9 @@ import (
 // lets it correct the site.
 func (r *run) readRecord() {
 	w := r.state.Weather
+	if r.plain {
+		w = nil
+	}
 	r.record = r.site.Read(w, &r.data.Practice)
 	r.measured = make([]climate.Day, r.days)
 	if w == nil {

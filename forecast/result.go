@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"hodaba/data"
+	"hodaba/forecast/chance"
 	"hodaba/forecast/climate"
 	"hodaba/forecast/harvest"
 	"hodaba/forecast/tincture"
@@ -18,6 +19,10 @@ type Input struct {
 	Years    int    // horizon in years; 0: DefaultYears
 	Workers  int    // 0: one per processor
 	Decision Decision
+	Asked    []Ask // answered in Result.Answers
+	// NormalsOnly forecasts by thermal time and monthly normals alone: mean
+	// years, nothing measured, nothing seen. It is there to be scored against.
+	NormalsOnly bool
 }
 
 // The defaults of Input.
@@ -47,6 +52,9 @@ type Result struct {
 	Stock   *harvest.Stock
 	Plan    *tincture.Plan
 	LeftOut []LeftOut
+	Answers [][]float64 // to Input.Asked, see Ask
+
+	start yard.Date // day 0 of the tallies of days
 }
 
 // Site says on what weather the forecast rests.
@@ -145,6 +153,11 @@ type Pile struct {
 	Moisture     *Moisture // nil in a bed
 	Notes        []Note
 	Yield        YieldBasis
+	// Whole distributions, to be read with Result.By and Result.Day: the day on
+	// which half of the logs are through (nil for logs that were through when
+	// they came), and that of the next first picking; kg of each of YearsAhead.
+	HalfDays, FirstDays *chance.Tally
+	YearKG              []*chance.Tally
 }
 
 // Note is something that must be said beside a forecast.
