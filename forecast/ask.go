@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"hodaba/forecast/chance"
 	"hodaba/yard"
 )
 
@@ -63,18 +62,6 @@ func binomial(pmf []float64, p, weight float64) {
 		pmf[k] += c
 		c *= float64(n-k) / float64(k+1) * p / (1 - p)
 	}
-}
-
-// Day is a day of a tally of days of a Result.
-func (res *Result) Day(v float64) yard.Date { return res.start + yard.Date(v) }
-
-// By is the share of draws in which a day of a tally of a Result is at most
-// on.
-func (res *Result) By(t *chance.Tally, on yard.Date) float64 {
-	if on < res.start {
-		return 0
-	}
-	return t.UpTo(float64(on - res.start))
 }
 
 // Pile is the forecast of a pile by its name, or an error that says why there

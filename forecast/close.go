@@ -77,7 +77,7 @@ func (r *run) month(a *account, i int, m yard.Date) Month {
 	}
 	if a.half.Weight() > 0 {
 		end := min(m.AddMonths(1)-1, r.horizon)
-		out.ColonisedChance = a.half.UpTo(float64(end - r.start))
+		out.ColonisedChance = a.half.UpTo(float64(end))
 		share := amount(a.through[i])
 		out.ShareThrough, out.ShareLow, out.ShareHigh = share.Mean, share.P10, share.P90
 	}
@@ -104,7 +104,7 @@ func (r *run) dates(t *chance.Tally) Dates {
 		if !ok {
 			return 0
 		}
-		return r.start + yard.Date(v)
+		return yard.Date(v)
 	}
 	return Dates{at(0.1), at(0.5), at(0.9)}
 }

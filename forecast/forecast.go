@@ -92,7 +92,7 @@ func (r *run) result() *Result {
 	s := r.site
 	res := &Result{
 		AsOf: r.asOf, Seed: r.seed, Draws: r.draws, Years: r.years, Horizon: r.horizon,
-		LeftOut: r.leftOut, start: r.start,
+		LeftOut: r.leftOut,
 		Site: Site{
 			Name: "own normals", DistanceKM: s.Distance, HeightM: s.Height, Borrowed: s.Borrowed,
 			Warming: s.Warming, WarmerNow: s.Warmer(r.asOf), Source: "yard.toml",

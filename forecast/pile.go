@@ -73,9 +73,9 @@ func (r *run) open(t *task) *account {
 			walk: r.streams("flushes", name),
 		},
 		total: r.totals[t.name],
-		half:  chance.Days(int(0), r.days), shareNow: chance.Shares(),
+		half:  chance.Days(int(p.Since.From), int(r.horizon)), shareNow: chance.Shares(),
 		through: shareTallies(len(r.months)), grown: chance.Amounts(), need: chance.Amounts(),
-		first: chance.Days(0, r.days), picked: make([]float64, len(r.months)),
+		first: chance.Days(int(p.Since.From), int(r.horizon)), picked: make([]float64, len(r.months)),
 		dryWood: chance.Amounts(),
 	}
 	a.fresh = tallies(len(r.months))
@@ -169,7 +169,7 @@ func (w *walker) colonise(a *account, n int, since int32) {
 	if day == fruit.Never {
 		a.half.Never(weight)
 	} else {
-		a.half.Add(float64(day), weight)
+		a.half.Add(float64(r.start+yard.Date(day)), weight)
 	}
 	if day <= r.today {
 		a.halfNow += weight
@@ -344,7 +344,7 @@ func (w *walker) count(a *account, n int, first int32) {
 	if first == fruit.Never {
 		a.first.Never(weight)
 	} else {
-		a.first.Add(float64(first), weight)
+		a.first.Add(float64(r.start+yard.Date(first)), weight)
 	}
 	year, sum := 0, 0.0
 	for i, kg := range w.month {

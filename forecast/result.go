@@ -53,8 +53,6 @@ type Result struct {
 	Plan    *tincture.Plan
 	LeftOut []LeftOut
 	Answers [][]float64 // to Input.Asked, see Ask
-
-	start yard.Date // day 0 of the tallies of days
 }
 
 // Site says on what weather the forecast rests.
@@ -153,8 +151,7 @@ type Pile struct {
 	Moisture     *Moisture // nil in a bed
 	Notes        []Note
 	Yield        YieldBasis
-	// Whole distributions, to be read with Result.By and Result.Day: the day on
-	// which half of the logs are through (nil for logs that were through when
+	// Whole distributions, days being numbers of a yard.Date: the day on which half of the logs are through (nil for logs that were through when
 	// they came), and that of the next first picking; kg of each of YearsAhead.
 	HalfDays, FirstDays *chance.Tally
 	YearKG              []*chance.Tally
