@@ -16,7 +16,7 @@ func (r *run) close(a *account) *Pile {
 	out := &Pile{
 		Name: p.Name, Code: p.Code, Kind: p.Kind, Species: p.Species, Strain: a.t.strain.Name,
 		Since: p.Since, Logs: p.Logs, LogsKnown: p.LogsKnown, Picked: len(p.Picks) > 0,
-		First:        FirstHarvest{Chance: a.first.Reached(), Dates: r.dates(a.first)},
+		First:        FirstHarvest{Chance: a.first.Reached(), Dates: dates(a.first)},
 		GrowingDays:  amount(a.grown),
 		NeedDays:     amount(a.need),
 		GrowthNeeded: a.half.Weight() > 0,
@@ -66,7 +66,7 @@ func (r *run) colonised(a *account) *Colonised {
 	share := amount(a.shareNow)
 	return &Colonised{
 		ShareNow: share.Mean, ChanceNow: a.halfNow / float64(r.draws),
-		Dates: r.dates(a.half), ShareP10: share.P10, ShareP90: share.P90,
+		Dates: dates(a.half), ShareP10: share.P10, ShareP90: share.P90,
 	}
 }
 
@@ -98,7 +98,8 @@ func (r *run) winter(s *data.Strain, m yard.Date) bool {
 	return false
 }
 
-func (r *run) dates(t *chance.Tally) Dates {
+// dates reads a tally of days, which are numbers of a yard.Date.
+func dates(t *chance.Tally) Dates {
 	at := func(p float64) yard.Date {
 		v, ok := t.At(p)
 		if !ok {

@@ -209,14 +209,14 @@ func (r *run) ahead() SiteAhead {
 		return SiteAhead{}
 	}
 	out := SiteAhead{Species: p.species, Strain: p.strain.Name}
-	hard, last := chance.Days(0, r.days), chance.Days(0, r.days)
+	hard, last := chance.Days(int(r.start), int(r.horizon)), chance.Days(int(r.start), int(r.horizon))
 	hot, soFar, usual := chance.Amounts(), chance.Amounts(), chance.Amounts()
 	day := func(t *chance.Tally, d int32, weight float64) {
 		if d < 0 {
 			t.Never(weight)
 			return
 		}
-		t.Add(float64(d), weight)
+		t.Add(float64(r.start)+float64(d), weight)
 	}
 	frosts := 0.0 // draws with a frost before summer: its dates are those of such a year
 	for n := range p.draws {
@@ -231,8 +231,8 @@ func (r *run) ahead() SiteAhead {
 		soFar.Add(float64(d.soFar), weight)
 		usual.Add(float64(d.usual), weight)
 	}
-	out.HardFrost = FirstHarvest{Chance: hard.Reached(), Dates: r.dates(hard)}
-	out.LastFrost = FirstHarvest{Chance: frosts / float64(len(p.draws)), Dates: r.dates(last)}
+	out.HardFrost = FirstHarvest{Chance: hard.Reached(), Dates: dates(hard)}
+	out.LastFrost = FirstHarvest{Chance: frosts / float64(len(p.draws)), Dates: dates(last)}
 	out.HotDays, out.SoFar, out.Usual = amount(hot), amount(soFar), amount(usual)
 	for i, m := range p.months {
 		out.Months = append(out.Months, SiteMonth{

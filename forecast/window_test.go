@@ -172,7 +172,7 @@ func firstBy(t *testing.T, set *data.Set, on yard.Date, months int) float64 {
 	for n := range r.draws {
 		w.drawPile(a, n)
 	}
-	return a.first.UpTo(float64(on.AddMonths(months) - r.start))
+	return a.first.UpTo(float64(on.AddMonths(months)))
 }
 
 // Buried in spring, reishi comes the same or the next summer, with chances
