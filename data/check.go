@@ -284,6 +284,7 @@ func (l *loader) checkPractice(p *Practice) {
 	for i := range v.NumField() {
 		l.demand(!v.Field(i).IsZero(), practiceFile, "%s is wanted", tomlKey(v.Type().Field(i)))
 	}
+	l.checkCurves(p)
 	sum := 0.0
 	for _, part := range []string{"yard", "species", "spawn_lot", "pile", "log"} {
 		share, ok := p.Split[part]
@@ -302,6 +303,16 @@ func (l *loader) checkPractice(p *Practice) {
 		"take_fail: %v to %v is no share", p.TakeFail.Low, p.TakeFail.High)
 	l.demand(p.Keeping.Spoils.Value < p.Keeping.Usual.Value, practiceFile,
 		"keeping: the limits do not ascend")
+}
+
+// checkCurves wants the strain's own curve first.
+func (l *loader) checkCurves(p *Practice) {
+	l.demand(len(p.Curves) == 1+OtherCurves, practiceFile, "curve: %d are wanted", 1+OtherCurves)
+	for i, c := range p.Curves {
+		l.demand(c.Form == "beta" || c.Form == "inflected", practiceFile, `curve: form %q; "beta" or "inflected"`, c.Form)
+		l.demand(i > 0 || c.Form == "beta" && c.Min.Value == 0 && c.Opt.Value == 0 && c.Max.Value == 0, practiceFile,
+			"curve: the first is the strain's own, and adds nothing")
+	}
 }
 
 func within(x, low, high float64) bool { return low <= x && x <= high }

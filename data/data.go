@@ -106,6 +106,20 @@ type Growth struct {
 	TMax Number `toml:"t_max_c"` // °C, no growth at or above
 }
 
+// Curve is one shape that the response to temperature may have; nobody has
+// measured it on logs, so the forecast weighs several, each solved to the
+// trade's window.
+type Curve struct {
+	Form string `toml:"form"`  // "beta" (Yan & Hunt 1999) or "inflected" (Rosso et al. 1993)
+	Min  Number `toml:"min_c"` // °C added to a strain's lower limit
+	Opt  Number `toml:"opt_c"` // °C added to its optimum
+	Max  Number `toml:"max_c"` // °C added to its upper limit
+}
+
+// OtherCurves is how many curves there are besides the first, which is the
+// strain's own.
+const OtherCurves = 3
+
 // Window is the trade's statement from which the requirement is solved: of
 // logs inoculated on Inoculated at Station, a tenth have reached Of after
 // Low months and nine tenths after High months.
@@ -133,6 +147,18 @@ type Requirement struct {
 	Solved bool    `toml:"solved"`
 	Year   float64 `toml:"year_growing_days"` // growing days in a mean year where the window belongs
 	Note   string  `toml:"note"`
+	// The same, were the response one of the other curves of Practice.
+	OtherMu    [OtherCurves]float64 `toml:"other_mu"`
+	OtherSigma [OtherCurves]float64 `toml:"other_sigma"`
+}
+
+// On is the mean and the standard deviation of ln growing days for one of the
+// curves of Practice, from 0; where that is not solved, the first curve's.
+func (r *Requirement) On(curve int) (mu, sigma float64) {
+	if curve == 0 || r.OtherSigma[curve-1] <= 0 {
+		return r.Mu, r.Sigma
+	}
+	return r.OtherMu[curve-1], r.OtherSigma[curve-1]
 }
 
 // Fruit says when a strain that is through brings mushrooms.
@@ -237,7 +263,12 @@ type Practice struct {
 	Split             map[string]Number   `toml:"split"`             // shares of the requirement's variance: yard, species, spawn_lot, pile, log
 	SplitShared       map[string]Number   `toml:"split_shared"`      // the same, were piles of a yard much alike
 	SplitApart        map[string]Number   `toml:"split_apart"`       // the same, were they not
+	Curves            []Curve             `toml:"curve"`             // shapes of the response, the strain's own first
 	FalseSign         Range               `toml:"false_sign"`        // share of log ends that are misread
+	SpotsLead         Range               `toml:"spots_lead"`        // share of the growing days needed after which spots show at the rim
+	SlipRate          Number              `toml:"slip_rate"`         // chance that a look as a whole is wrong
+	TouchMisread      Range               `toml:"touch_misread"`     // the same of knock and bark
+	SameLogs          Number              `toml:"same_logs"`         // chance that as many logs looked at again are the same ones
 	TakeFail          Range               `toml:"take_fail"`         // share of logs that never take
 	SettleMonths      Range               `toml:"settle_months"`     // a ready-colonised log after burying, P10 typical P90
 	ShadeDamp         Number              `toml:"shade_damp"`        // share of the sun's extra warmth kept off per share of shade

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // NamedRequirement is the requirement of one strain class of one species.
@@ -20,7 +21,8 @@ func RequirementFile() string { return "requirement.toml" }
 // requirementHead stands at the top of that file.
 const requirementHead = `# Solved by code from the windows in species/*.toml; do not edit.
 # mu and sigma are the mean and the standard deviation of ln(growing days) that
-# a reference log needs. A test writes this file with -update and compares it.
+# a reference log needs, the other ones those for the other curves of
+# practice.toml. A test writes this file with -update and compares it.
 `
 
 // EncodeRequirements writes the text of requirement.toml, in the order given.
@@ -34,6 +36,9 @@ func EncodeRequirements(all []NamedRequirement) []byte {
 			quoted(r.Species), quoted(r.Strain), sixth(r.Mu), sixth(r.Sigma), r.Solved)
 		if r.Year > 0 {
 			fmt.Fprintf(&b, "year_growing_days = %s\n", strconv.FormatFloat(r.Year, 'f', 1, 64))
+		}
+		if r.OtherSigma != [OtherCurves]float64{} {
+			fmt.Fprintf(&b, "other_mu    = %s\nother_sigma = %s\n", sixths(r.OtherMu), sixths(r.OtherSigma))
 		}
 		if r.Note != "" {
 			fmt.Fprintf(&b, "note    = %s\n", quoted(r.Note))
@@ -52,6 +57,14 @@ func (s *Set) Requirements() []NamedRequirement {
 		}
 	}
 	return all
+}
+
+func sixths(all [OtherCurves]float64) string {
+	var words []string
+	for _, x := range all {
+		words = append(words, sixth(x))
+	}
+	return "[" + strings.Join(words, ", ") + "]"
 }
 
 func sixth(x float64) string { return strconv.FormatFloat(x, 'f', 6, 64) }

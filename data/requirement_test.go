@@ -11,7 +11,7 @@ func TestRequirementsReadBack(t *testing.T) {
 	want := []NamedRequirement{
 		{"shiitake", "wide-range", Requirement{Mu: 5.123456, Sigma: 0.25, Solved: true}},
 		{"lion's mane", "", Requirement{Note: "no \"solution\": a\\b\nsecond line, °C"}},
-		{"reishi", "asian", Requirement{Mu: 5.5, Sigma: 0.5, Solved: true, Note: "widest"}},
+		{"reishi", "asian", Requirement{Mu: 5.5, Sigma: 0.5, Solved: true, Note: "widest", OtherMu: [OtherCurves]float64{5, 5.25, 6}, OtherSigma: [OtherCurves]float64{0.2, 0.3, 0.25}}},
 	}
 	files := copied(t)
 	files[RequirementFile()] = &fstest.MapFile{Data: EncodeRequirements(want)}

@@ -45,12 +45,7 @@ func (r *run) counts(t *task, day int32, looked int) []float64 {
 // shareThrough is the share of a pile's living logs that are through on a day
 // in one draw.
 func (r *run) shareThrough(t *task, n int, day int32) float64 {
-	since := r.begin(t, n)
-	if day <= since {
-		return 0
-	}
-	grown := t.setting.at(n, day) - t.setting.at(n, since)
-	return t.belief.Share(math.Log(math.Max(grown, 1e-6)), t.half[n], n)
+	return t.belief.Share(r.grown(t, n, day), t.half[n], n)
 }
 
 // binomial adds the binomial chances of 0, 1, … n at p, times a weight.

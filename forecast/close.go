@@ -92,7 +92,7 @@ const winterGrowth = 0.1
 func (r *run) winter(s *data.Strain, m yard.Date) bool {
 	for _, t := range r.settings {
 		if t.strain == s {
-			return t.response.At(r.site.MeanTemperature(int(m.Month())-1)+r.site.Warmer(m)) < winterGrowth
+			return t.curves.response[0].At(r.site.MeanTemperature(int(m.Month())-1)+r.site.Warmer(m)) < winterGrowth
 		}
 	}
 	return false
@@ -147,18 +147,14 @@ func (r *run) notes(a *account) []Note {
 	if !p.LogsKnown {
 		say("guess", "Nobody wrote how many logs: the kilograms are for one log. Write `hodaba record counted %s 20 logs`.", p.Name)
 	}
-	if r.conflict(t) > contradicts {
-		say("odd", "What was seen on this pile does not fit together: one look says that it is further than another allows. Look again before you rely on this.")
+	if t.conflict > contradicts {
+		say("odd", "What was seen on this pile does not fit together: one look says that it is further than another allows. It counts for less than it would alone: look again before you rely on it.")
 	}
 	if r.effective < fewDraws {
 		say("odd", "What was seen in this yard fits hardly any of the weathers thought likely: look again before you rely on it.")
 	}
 	return notes
 }
-
-// contradicts is the difference of log likelihoods from which looks are said
-// to contradict each other: a few hundred to one.
-const contradicts = 6
 
 // fewDraws is the number of equally likely draws under which what was seen
 // contradicts what is believed.

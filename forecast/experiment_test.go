@@ -4,17 +4,20 @@ package forecast
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 	"testing"
 	"time"
 
 	"hodaba/data"
-	"hodaba/forecast/chance"
 	"hodaba/forecast/climate"
+	"hodaba/forecast/colonise"
+	"hodaba/forecast/growth"
 	"hodaba/yard"
 )
 
@@ -24,27 +27,35 @@ import (
 // piles not yet there, of the day on which half of the logs are through; scored
 // by the continuous ranked probability score in days (Gneiting & Raftery 2007,
 // Journal of the American Statistical Association 102:359–378) against the rule
-// of thumb, any day between 12 and 18 months as likely as another.
+// of thumb, any day between 12 and 18 months as likely as another, and against
+// thermal time on monthly normals.
 const (
-	yardsInAll   = 500
 	pilesOfYard  = 8
 	experimental = 400 // draws of each forecast
 )
 
-// result of one pile: scores in days, and whether the range held.
+var yardsInAll = flag.Int("yards", 500, "yards of the experiment")
+
+// outcome of one pile: scores in days, and whether the range held.
 type outcome struct {
-	station              string
-	rule, prior, learned float64
-	hitPrior, hitLearned bool
+	station                       string
+	rule, normals, prior, learned float64
+	hitPrior, hitLearned          bool
+}
+
+// world is how the truth of a yard differs from what the forecast believes;
+// the zero world is as believed.
+type world struct {
+	name        string
+	curve       *growth.Cardinal // solved to the trade's window like any other
+	persistence float64          // added to that of wet and dry days
+	flipped     float64          // share of log ends read the wrong way round; 0 as believed
+	split       map[string]float64
 }
 
 func TestExperiment(t *testing.T) {
 	set := mustLoad(t)
-	var all []outcome
-	for k := range yardsInAll {
-		station := set.Stations[k%len(set.Stations)].Key
-		all = append(all, experiment(t, set, station, uint64(5000+k))...)
-	}
+	all := inWorld(t, set, world{}, *yardsInAll)
 	by := map[string][]outcome{}
 	for _, o := range all {
 		by[o.station] = append(by[o.station], o)
@@ -58,11 +69,8 @@ func TestExperiment(t *testing.T) {
 	}
 	s := sumUp(all)
 	t.Logf("%-16s %s", "all", s)
-	// Looking is worth less here than the 0.85 that one would wish for: looks
-	// at as many logs are taken for the same logs again, and many ends for
-	// misread.
-	if s.prior > 0.50*s.rule || s.learned > 0.40*s.rule || s.learned > 0.95*s.prior {
-		t.Errorf("scores against the rule of thumb: %.2f unlearned and %.2f learned, want at most 0.50 and 0.40; learned %.2f of unlearned, want at most 0.95",
+	if s.prior > 0.50*s.rule || s.learned > 0.40*s.rule || s.learned > 0.85*s.prior {
+		t.Errorf("scores against the rule of thumb: %.2f unlearned and %.2f learned, want at most 0.50 and 0.40; learned %.2f of unlearned, want at most 0.85",
 			s.prior/s.rule, s.learned/s.rule, s.learned/s.prior)
 	}
 	if s.heldLearned < 0.76 || s.heldLearned > 0.84 {
@@ -70,14 +78,59 @@ func TestExperiment(t *testing.T) {
 	}
 }
 
+// TestWrongModels: the range said 8 times in 10 must not fail badly when the
+// truth is another one than any that the forecast believes in.
+func TestWrongModels(t *testing.T) {
+	set := mustLoad(t)
+	for _, w := range []world{
+		{name: "as believed"},
+		{name: "inflected curve 3, 24.5, 33", curve: &growth.Cardinal{Min: 3, Opt: 24.5, Max: 33, Inflected: true}},
+		{name: "beta curve 0, 22, 32", curve: &growth.Cardinal{Min: 0, Opt: 22, Max: 32}},
+		{name: "beta curve 8, 27, 36", curve: &growth.Cardinal{Min: 8, Opt: 27, Max: 36}},
+		{name: "wet spells longer", persistence: 0.2},
+		{name: "wet spells shorter", persistence: -0.2},
+		{name: "20 % of log ends flipped", flipped: 0.2},
+		{name: "variance 0.2 yard, 0.6 pile, 0.2 log", split: map[string]float64{"yard": 0.13, "species": 0.07, "spawn_lot": 0.1, "pile": 0.5, "log": 0.2}},
+	} {
+		s := sumUp(inWorld(t, set, w, (*yardsInAll)/4))
+		t.Logf("%-38s %s", w.name, s)
+		if s.heldLearned < 0.70 || s.heldLearned > 0.90 {
+			t.Errorf("%s: the range said 8 times in 10 held %.3f of the time", w.name, s.heldLearned)
+		}
+	}
+}
+
+// inWorld goes through a number of yards, all stations in turn.
+func inWorld(t *testing.T, set *data.Set, w world, yards int) (all []outcome) {
+	t.Helper()
+	out := make([][]outcome, yards)
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range 2 {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for k := range next {
+				out[k] = experiment(t, set, w, set.Stations[k%len(set.Stations)].Key, uint64(5000+k))
+			}
+		}()
+	}
+	for k := range yards {
+		next <- k
+	}
+	close(next)
+	wg.Wait()
+	return slices.Concat(out...)
+}
+
 type score struct {
-	n                                            int
-	rule, prior, learned, heldPrior, heldLearned float64
+	n                                                     int
+	rule, normals, prior, learned, heldPrior, heldLearned float64
 }
 
 func (s score) String() string {
-	return fmt.Sprintf("%5d piles  rule of thumb %6.1f days  unlearned %6.1f (%.2f)  learned %6.1f (%.2f)  held %.2f, %.2f",
-		s.n, s.rule, s.prior, s.prior/s.rule, s.learned, s.learned/s.rule, s.heldPrior, s.heldLearned)
+	return fmt.Sprintf("%5d piles  rule of thumb %6.1f days  normals %6.1f  unlearned %6.1f (%.2f)  learned %6.1f (%.2f of rule, %.2f of normals, %.2f of unlearned)  held %.2f, %.2f",
+		s.n, s.rule, s.normals, s.prior, s.prior/s.rule, s.learned, s.learned/s.rule, s.learned/s.normals, s.learned/s.prior, s.heldPrior, s.heldLearned)
 }
 
 func sumUp(os []outcome) (s score) {
@@ -85,6 +138,7 @@ func sumUp(os []outcome) (s score) {
 	n := float64(len(os))
 	for _, o := range os {
 		s.rule += o.rule / n
+		s.normals += o.normals / n
 		s.prior += o.prior / n
 		s.learned += o.learned / n
 		if o.hitPrior {
@@ -98,7 +152,7 @@ func sumUp(os []outcome) (s score) {
 }
 
 // experiment makes one yard, its truth and its forecasts.
-func experiment(t *testing.T, set *data.Set, station string, seed uint64) (out []outcome) {
+func experiment(t *testing.T, set *data.Set, w world, station string, seed uint64) (out []outcome) {
 	t.Helper()
 	rnd := rand.New(rand.NewPCG(seed, 7))
 	on := yard.NewDate(2025, time.Month(1+rnd.IntN(12)), 1+rnd.IntN(28))
@@ -109,16 +163,26 @@ func experiment(t *testing.T, set *data.Set, station string, seed uint64) (out [
 		}
 		return all
 	}
-	truth := stage(t, Input{State: yardOf(set, station, asOf, piles()...), Data: set, Draws: 3, Seed: seed, Years: 6})
-	draw := int(seed % 3)
-	weather := measuredUpTo(truth, draw)
+	const truths = 12 // every split of the variance with every curve
+	truth := w.stage(t, Input{State: yardOf(set, station, asOf, piles()...), Data: set, Draws: truths, Seed: seed, Years: 6, Workers: 1})
+	draw := int(seed % truths)
 	looked, blank := yardOf(set, station, asOf, piles()...), yardOf(set, station, asOf, piles()...)
-	looked.Weather, blank.Weather = weather, weather
+	looked.Weather = measuredUpTo(truth, draw)
 	for i, p := range looked.Piles {
-		p.Seen = looks(truth, truth.tasks[i], draw, on, rnd)
+		p.Seen = w.looks(truth, truth.tasks[i], draw, on, rnd)
 	}
-	learned := halves(t, Input{State: looked, Data: set, Draws: experimental, Seed: seed + 100000, Years: 6})
-	prior := halves(t, Input{State: blank, Data: set, Draws: experimental, Seed: seed + 100000, Years: 6})
+	in := Input{State: looked, Data: set, Draws: experimental, Seed: seed + 100000, Years: 6, Workers: 1}
+	r := stage(t, in)
+	learned := r.halves()
+	for _, task := range r.tasks {
+		task.evidence = &evidence{logs: task.evidence.logs}
+	}
+	if err := r.learn(context.Background()); err != nil {
+		t.Error(err)
+	}
+	prior := r.halves()
+	in.State, in.NormalsOnly, in.Draws = blank, true, experimental/4
+	normals := stage(t, in).halves()
 	for i, task := range truth.tasks {
 		since := int32(on - truth.start)
 		day := truth.reach(task.setting, draw, since, task.setting.at(draw, since)+math.Exp(task.half[draw]))
@@ -127,6 +191,7 @@ func experiment(t *testing.T, set *data.Set, station string, seed uint64) (out [
 		}
 		is := truth.start + yard.Date(day)
 		o := outcome{station: station, rule: scoreOfRule(on, is)}
+		o.normals, _ = normals[i].score(is)
 		o.prior, o.hitPrior = prior[i].score(is)
 		o.learned, o.hitLearned = learned[i].score(is)
 		out = append(out, o)
@@ -137,9 +202,35 @@ func experiment(t *testing.T, set *data.Set, station string, seed uint64) (out [
 // stage runs a forecast up to what each pile needs.
 func stage(t *testing.T, in Input) *run {
 	t.Helper()
+	return world{}.stage(t, in)
+}
+
+// stage runs a forecast in a world up to what each pile needs.
+func (w world) stage(t *testing.T, in Input) *run {
+	t.Helper()
+	if w.split != nil {
+		set := *in.Data
+		split := map[string]data.Number{}
+		for part, share := range w.split {
+			split[part] = data.Number{Value: share}
+		}
+		set.Practice.Split, set.Practice.SplitShared, set.Practice.SplitApart = split, split, split
+		in.Data = &set
+	}
 	r, err := prepare(in)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if w.persistence != 0 {
+		region := *r.site.Region
+		region.Persistence += w.persistence
+		r.site.Region = &region
+		if err := r.makeSource(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if w.curve != nil {
+		w.bend(t, r)
 	}
 	if err := r.weather(context.Background()); err != nil {
 		t.Fatal(err)
@@ -148,6 +239,41 @@ func stage(t *testing.T, in Input) *run {
 		t.Fatal(err)
 	}
 	return r
+}
+
+var (
+	bentOnce sync.Map // requirement by curve
+)
+
+// bend gives every pile the curve of a world and what it needs on it.
+func (w world) bend(t *testing.T, r *run) {
+	t.Helper()
+	response, err := growth.NewResponse(*w.curve)
+	if err != nil {
+		t.Fatal(err)
+	}
+	need, ok := bentOnce.Load(*w.curve)
+	if !ok {
+		sp, _ := r.data.FindSpecies("shiitake")
+		st, _ := sp.FindStrain("wide-range")
+		low, high, _, err := effectiveOf(r.data, sp, st, func(ref *run) { ref.settings[0].curves.response[0] = response }, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		need = fit(low, high)
+		bentOnce.Store(*w.curve, need)
+	}
+	for _, s := range r.settings {
+		for k := range s.curves.response {
+			s.curves.response[k], s.curves.scale[k] = response, 1
+		}
+	}
+	for _, task := range r.tasks {
+		p := task.pile
+		task.belief = colonise.Prior(need.(data.Requirement), &r.data.Practice,
+			colonise.Logs{Diameter: p.Diameter, Spawn: p.Spawn, WoodKnown: true},
+			colonise.Names{Species: "shiitake/wide-range", Pile: p.Name}, r.seed)
+	}
 }
 
 // measuredUpTo is a draw of weather as a record of its past.
@@ -163,22 +289,26 @@ func measuredUpTo(r *run, draw int) *yard.Weather {
 
 // looks are at ten log ends at 4, 7 and 10 months: fresh logs each time, some
 // of which never took and some of whose ends are misread, as the prior has it.
-func looks(r *run, task *task, draw int, on yard.Date, rnd *rand.Rand) (seen []yard.Seen) {
+func (w world) looks(r *run, task *task, draw int, on yard.Date, rnd *rand.Rand) (seen []yard.Seen) {
 	pr := &r.data.Practice
-	never := math.Min(chance.Skewed(pr.TakeFail.Low, pr.TakeFail.Typical, pr.TakeFail.High, rnd.NormFloat64()), 0.9)
-	q := nuisance{never: never, misread: math.Min(chance.Skewed(pr.FalseSign.Low, pr.FalseSign.Typical, pr.FalseSign.High, rnd.NormFloat64()), 0.9)}
-	since := int32(on - r.start)
+	q := nuisance{
+		never:   math.Min(colonise.Skewed(pr.TakeFail, rnd.NormFloat64()), 0.9),
+		misread: math.Min(colonise.Skewed(pr.FalseSign, rnd.NormFloat64()), 0.9),
+	}
 	for _, months := range []int{4, 7, 10} {
 		day := on.AddMonths(months)
-		grown := task.setting.at(draw, int32(day-r.start)) - task.setting.at(draw, since)
-		p := q.ring((1 - never) * task.belief.Share(math.Log(math.Max(grown, 1e-6)), task.half[draw], draw))
+		through := (1 - q.never) * task.belief.Share(r.grown(task, draw, int32(day-r.start)), task.half[draw], draw)
+		p := q.ring(through)
+		if w.flipped > 0 {
+			p = through*(1-w.flipped) + (1-through)*w.flipped
+		}
 		with := 0
 		for range 10 {
 			if rnd.Float64() < p {
 				with++
 			}
 		}
-		seen = append(seen, yard.Seen{On: yard.When{From: day, To: day}, Kind: "checked", LookedAt: 10, With: with})
+		seen = append(seen, looked(day, 10, with))
 	}
 	return seen
 }
@@ -190,9 +320,7 @@ type weightedDays struct {
 	weight []float64
 }
 
-func halves(t *testing.T, in Input) (out []weightedDays) {
-	t.Helper()
-	r := stage(t, in)
+func (r *run) halves() (out []weightedDays) {
 	for _, task := range r.tasks {
 		type wd struct {
 			day    yard.Date

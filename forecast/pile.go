@@ -146,8 +146,8 @@ func (w *walker) settle(a *account, n int, since int32) {
 		months = 0
 	}
 	day := since + int32(math.Round(months*365.25/12))
-	if f := a.t.evidence.fruited; f >= 0 {
-		day = min(day, f)
+	if f := a.t.evidence.fruited; f != nil {
+		day = min(day, f.day)
 	}
 	for c := range w.ready {
 		w.ready[c] = day
@@ -163,8 +163,11 @@ func (w *walker) colonise(a *account, n int, since int32) {
 	for c, z := range colonise.Cohorts {
 		w.ready[c] = r.reach(s, n, since, began+math.Exp(half+z*sd))
 	}
-	a.grown.Add(s.at(n, r.today)-began, weight)
-	a.need.Add(math.Exp(half), weight)
+	if r.curve(n) == 0 {
+		// Told on the strain's own curve: those of the others differ in scale.
+		a.grown.Add(s.at(n, r.today)-began, weight)
+		a.need.Add(math.Exp(half), weight)
+	}
 	day := r.reach(s, n, since, began+math.Exp(half))
 	if day == fruit.Never {
 		a.half.Never(weight)

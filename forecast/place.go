@@ -55,7 +55,7 @@ func (r *run) makePlace() error {
 		return nil
 	}
 	var err error
-	if p.response, err = growth.NewResponse(growth.Of(p.strain.Growth)); err != nil {
+	if p.response, err = growth.NewResponse(growth.Of(p.strain.Growth, r.data.Practice.Curves[0])); err != nil {
 		return err
 	}
 	for m := range min(12, len(r.months)) {

@@ -23,6 +23,7 @@ type run struct {
 	data     *data.Set
 	decision Decision
 	plain    bool // by normals alone
+	only     int  // the one curve to take, from 1; 0 takes them in turn
 	asOf     yard.Date
 	horizon  yard.Date
 	start    yard.Date // first day of the weather
@@ -60,10 +61,10 @@ type run struct {
 type setting struct {
 	strain    *data.Strain
 	place     ground.Place
-	from      int  // first day of the weather it is needed for
-	skip      int  // days of the weather before what is read for it
-	needed    bool // growing days: not where all logs were through when they came
-	response  *growth.Response
+	curves    curves
+	from      int           // first day of the weather it is needed for
+	skip      int           // days of the weather before what is read for it
+	needed    bool          // growing days: not where all logs were through when they came
 	water     *ground.Water // nil in a bed, whose soil keeps logs moist
 	green     int           // day of the weather on which its logs count as freshly felled
 	waterings []ground.Watering
@@ -93,9 +94,11 @@ type task struct {
 	soaks    [][]fruit.Trigger // by draw, nil where none is planned
 	belief   *colonise.Belief
 	evidence *evidence
-	clues    []*clue
-	half     []float64 // by draw: ln growing days that half of its logs need
-	dried    []inflow
+	// What it says, tabulated; nil without, or where all were through.
+	testimony *testimony
+	conflict  float64   // by how much it contradicts itself
+	half      []float64 // by draw: ln growing days that half of its logs need
+	dried     []inflow
 }
 
 // through reports whether a pile's logs were through when they came.
@@ -276,7 +279,7 @@ func (r *run) makeSettings() error {
 		own    string
 	}
 	seen := map[key]*setting{}
-	responses := map[growth.Cardinal]*growth.Response{}
+	made := map[growth.Cardinal]*growth.Response{}
 	for _, t := range r.tasks {
 		k := key{strain: t.strain, place: r.place(t.pile)}
 		k.since = yard.NewDate(t.pile.Since.From.Year(), 1, 1)
@@ -289,15 +292,11 @@ func (r *run) makeSettings() error {
 		}
 		s := seen[k]
 		if s == nil {
-			c := growth.Of(t.strain.Growth)
-			if responses[c] == nil {
-				res, err := growth.NewResponse(c)
-				if err != nil {
-					return fmt.Errorf("%s: %w", t.species.Name, err)
-				}
-				responses[c] = res
+			c, err := r.curvesOf(t.strain, made)
+			if err != nil {
+				return fmt.Errorf("%s: %w", t.species.Name, err)
 			}
-			s = &setting{strain: t.strain, place: k.place, response: responses[c], from: r.days,
+			s = &setting{strain: t.strain, place: k.place, curves: c, from: r.days,
 				sums: make([][]float32, r.draws), triggers: make([][]fruit.Trigger, r.draws)}
 			if !k.place.Buried {
 				s.water = ground.NewWater(k.place, &r.data.Practice)
@@ -324,6 +323,29 @@ func (r *run) makeSettings() error {
 		t.belief = r.belief(t)
 	}
 	return nil
+}
+
+// curves are the shapes that the response of a strain may have.
+type curves struct {
+	response [1 + data.OtherCurves]*growth.Response
+	// What growing days on a curve are multiplied by, so that half of the
+	// reference logs need as many as on the first: else they could not be told
+	// in one figure.
+	scale [1 + data.OtherCurves]float32
+}
+
+func (r *run) curvesOf(st *data.Strain, made map[growth.Cardinal]*growth.Response) (c curves, err error) {
+	for k, curve := range r.data.Practice.Curves {
+		card := growth.Of(st.Growth, curve)
+		if made[card] == nil {
+			if made[card], err = growth.NewResponse(card); err != nil {
+				return c, err
+			}
+		}
+		mu, _ := st.Need.On(k)
+		c.response[k], c.scale[k] = made[card], float32(math.Exp(st.Need.Mu-mu))
+	}
+	return c, nil
 }
 
 // Radii of logs, cm, to which a pile's is rounded: the lag of a log hardly

@@ -73,22 +73,42 @@ func solve(set *data.Set, sp *data.Species, st *data.Strain) (data.Requirement, 
 		}
 		need, err := solve(set, sp, base)
 		need.Mu = round4(need.Mu + math.Log(st.Window.Factor))
+		for k := range need.OtherMu {
+			need.OtherMu[k] = round4(need.OtherMu[k] + math.Log(st.Window.Factor))
+		}
 		need.Note = fmt.Sprintf("%g times what %s needs", st.Window.Factor, rel)
 		return need, err
 	}
-	low, high, year, err := effective(set, sp, st)
+	low, high, year, err := effective(set, sp, st, 0)
 	if err != nil {
 		return data.Requirement{}, err
 	}
 	need := fit(low, high)
 	need.Year = math.Round(year*10) / 10
+	for k := range need.OtherMu {
+		low, high, _, err := effective(set, sp, st, k+1)
+		if err != nil {
+			return need, err
+		}
+		other := fit(low, high)
+		need.OtherMu[k], need.OtherSigma[k] = other.Mu, other.Sigma
+		if !other.Solved {
+			need.Solved, need.Note = false, fmt.Sprintf("curve %d: %s", k+1, other.Note)
+		}
+	}
 	return need, nil
 }
 
 // effective gives, by draw, ln of the growing days that a log must need no
 // more than, to have done what the window says by its low and its high month.
-func effective(set *data.Set, sp *data.Species, st *data.Strain) (low, high []float64, year float64, err error) {
-	r, err := reference(set, sp, st)
+func effective(set *data.Set, sp *data.Species, st *data.Strain, curve int) (low, high []float64, year float64, err error) {
+	return effectiveOf(set, sp, st, func(*run) {}, curve)
+}
+
+// effectiveOf is effective in a run that is changed before its weather is
+// drawn.
+func effectiveOf(set *data.Set, sp *data.Species, st *data.Strain, change func(*run), curve int) (low, high []float64, year float64, err error) {
+	r, err := reference(set, sp, st, change, curve)
 	if err != nil {
 		return nil, nil, 0, err
 	}
@@ -128,7 +148,7 @@ func effective(set *data.Set, sp *data.Species, st *data.Strain) (low, high []fl
 
 // reference is the weather of a reference log at the window's place: 12 cm,
 // sawdust spawn, reference shade, no warming.
-func reference(set *data.Set, sp *data.Species, st *data.Strain) (*run, error) {
+func reference(set *data.Set, sp *data.Species, st *data.Strain, change func(*run), curve int) (*run, error) {
 	when, err := time.Parse("01-02", st.Window.Inoculated)
 	if err != nil {
 		return nil, err
@@ -139,6 +159,8 @@ func reference(set *data.Set, sp *data.Species, st *data.Strain) (*run, error) {
 	if err != nil {
 		return nil, err
 	}
+	r.only = curve + 1
+	change(r)
 	return r, r.weather(context.Background())
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hodaba/forecast/climate"
+	"hodaba/forecast/colonise"
 	"hodaba/forecast/fruit"
 	"hodaba/forecast/ground"
 	"hodaba/forecast/growth"
@@ -114,7 +115,7 @@ func (w *sky) shareWork() {
 			if all[j].strain == s.strain {
 				alike = w.alike[j]
 			}
-			if all[j].response == s.response && all[j].needed {
+			if all[j].curves.response == s.curves.response && all[j].needed {
 				grows = w.grows[j]
 			}
 		}
@@ -197,7 +198,7 @@ func (w *sky) grow(i, n int) {
 	if k == i {
 		from := w.first[i] - s.skip
 		w.grown[i] = resize(w.grown[i], len(w.wood[i].Mean)-from)
-		s.response.Days(w.grown[i], ground.Series{Mean: w.wood[i].Mean[from:], Swing: w.wood[i].Swing[from:]})
+		s.curves.response[w.r.curve(n)].Days(w.grown[i], ground.Series{Mean: w.wood[i].Mean[from:], Swing: w.wood[i].Swing[from:]})
 	}
 	days := w.grown[k][s.from-w.first[k]:]
 	var held []float32
@@ -206,6 +207,11 @@ func (w *sky) grow(i, n int) {
 	}
 	sum := make([]float32, len(days))
 	growth.Sum(sum, days, held, int(w.r.today)-s.from)
+	if scale := s.curves.scale[w.r.curve(n)]; scale != 1 {
+		for j := range sum {
+			sum[j] *= scale
+		}
+	}
 	s.sums[n] = sum
 }
 
@@ -241,6 +247,14 @@ func shift(ts []fruit.Trigger, by int) []fruit.Trigger {
 		ts[i].Pick += int32(by)
 	}
 	return ts
+}
+
+// curve is the shape of the response that a draw takes.
+func (r *run) curve(n int) int {
+	if r.only > 0 {
+		return r.only - 1
+	}
+	return colonise.Curve(n)
 }
 
 // summarise notes what a setting's years ahead are like.

@@ -156,7 +156,7 @@ func realSeason(set *data.Set, r *run, s *setting, all *yard.Weather, from, to y
 	wet := ground.NewWater(s.place, &set.Practice).Fill(nil, air, demand, nil)
 	held, _ := growth.NewMoist(&set.Practice).Fill(nil, wet)
 	sums, grown := make([]float32, len(air)), make([]float32, len(air))
-	s.response.Days(grown, wood)
+	s.curves.response[0].Days(grown, wood)
 	growth.Sum(sums, grown, held, int(from-begin))
 	return float64(sums[len(sums)-1])
 }

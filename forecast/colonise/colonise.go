@@ -32,7 +32,7 @@ type Names struct {
 // from others. Errors: none.
 type Belief struct {
 	mu     float64
-	sigma  float64                // of all effects together
+	sigma  [curves]float64        // of all effects together, by curve of the response
 	share  [splits][parts]float64 // square roots of the shares of the variance
 	ofLog  [splits]float64
 	names  Names
@@ -59,12 +59,15 @@ var partNames = [parts]string{"yard", "species", "spawn_lot", "pile"}
 
 // Prior returns the belief before anything was seen.
 func Prior(need data.Requirement, pr *data.Practice, logs Logs, n Names, seed uint64) *Belief {
-	b := &Belief{mu: need.Mu, sigma: need.Sigma, logs: logs, pr: pr}
+	b := &Belief{mu: need.Mu, logs: logs, pr: pr}
 	for k, split := range [splits]map[string]data.Number{pr.Split, pr.SplitShared, pr.SplitApart} {
 		for i, name := range partNames {
 			b.share[k][i] = math.Sqrt(split[name].Value)
 		}
 		b.ofLog[k] = math.Sqrt(split["log"].Value)
+	}
+	for k := range b.sigma {
+		_, b.sigma[k] = need.On(k)
 	}
 	lot := n.SpawnLot
 	if lot == "" {
@@ -106,12 +109,22 @@ func (b *Belief) momentsOfBlanks() (mean, sd float64) {
 // them in turn, because nobody knows.
 const splits = 3
 
+// curves is the number of shapes of the response to temperature, likewise.
+const curves = 1 + data.OtherCurves
+
+// Curve is the shape of the response that a draw takes, one of those of
+// data.Practice, in turn; every split of the variance meets every curve.
+func Curve(draw int) int { return draw / splits % curves }
+
+// spread is sigma in one draw.
+func (b *Belief) spread(draw int) float64 { return b.sigma[Curve(draw)] }
+
 // LogSD is the standard deviation of ln growing days between the logs of a
 // pile, in one draw.
-func (b *Belief) LogSD(draw int) float64 { return b.sigma * b.ofLog[draw%splits] }
+func (b *Belief) LogSD(draw int) float64 { return b.spread(draw) * b.ofLog[draw%splits] }
 
 // Half draws ln growing days that half of the pile's logs need.
-func (b *Belief) Half(draw int) float64 { return b.base(draw) + b.sigma*b.effects(draw) }
+func (b *Belief) Half(draw int) float64 { return b.base(draw) + b.spread(draw)*b.effects(draw) }
 
 // effects draws all effects but the log's own, in units of sigma.
 func (b *Belief) effects(draw int) (sum float64) {

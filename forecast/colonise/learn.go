@@ -20,7 +20,7 @@ type Yard struct {
 	piles   []*Belief
 	species []branch
 	kernels [splits]kernels
-	own     [][splits][]float64 // by pile: the kernel of its own effect, with what is unknown of it
+	own     [][splits][curves][]float64 // by pile: the kernel of its own effect, with what is unknown of it
 }
 
 // branch is a species with its spawn lots.
@@ -65,10 +65,12 @@ func NewYard(piles []*Belief) *Yard {
 		l := &y.species[at[0]].lots[at[1]]
 		l.piles = append(l.piles, i)
 	}
-	y.own = make([][splits][]float64, len(piles))
+	y.own = make([][splits][curves][]float64, len(piles))
 	for i, b := range piles {
 		for k := range splits {
-			y.own[i][k] = normalKernel(math.Hypot(b.share[k][ofPile], b.blankSD/b.sigma))
+			for c := range curves {
+				y.own[i][k][c] = normalKernel(math.Hypot(b.share[k][ofPile], b.blankSD/b.sigma[c]))
+			}
 		}
 	}
 	if len(piles) > 0 {
@@ -196,14 +198,14 @@ func (y *Yard) seenOfLot(up *upward, l lot, seen []Seen, draw int) (g *grid, log
 		p := grid{}
 		most := math.Inf(-1)
 		for j := range p {
-			p[j] = seen[i](base + b.sigma*gridAt(j))
+			p[j] = seen[i](base + b.spread(draw)*gridAt(j))
 			most = max(most, p[j])
 		}
 		for j := range p {
 			p[j] = math.Exp(p[j] - most)
 		}
 		up.pile[i] = &p
-		blurred := p.blur(y.own[i][draw%splits])
+		blurred := p.blur(y.own[i][draw%splits][Curve(draw)])
 		if g == nil {
 			one := ones()
 			g = &one
@@ -231,11 +233,11 @@ func (y *Yard) down(half []float64, root *grid, up *upward, k *kernels, draw int
 			for _, i := range l.piles {
 				b := y.piles[i]
 				if g := up.pile[i]; g != nil {
-					x, _ := pick(g, w, y.own[i][draw%splits], b.stream[ofPile].Draw(draw).Float64())
-					half[i] = b.mu + b.blankMean + b.sigma*x
+					x, _ := pick(g, w, y.own[i][draw%splits][Curve(draw)], b.stream[ofPile].Draw(draw).Float64())
+					half[i] = b.mu + b.blankMean + b.spread(draw)*x
 					continue
 				}
-				half[i] = b.base(draw) + b.sigma*(w+b.effect(ofPile, draw))
+				half[i] = b.base(draw) + b.spread(draw)*(w+b.effect(ofPile, draw))
 			}
 		}
 	}

@@ -54,7 +54,7 @@ func drawn(t *testing.T, piles []*Belief, seen []Seen, split int) [][]float64 {
 }
 
 func priorSD(b *Belief, split int) float64 {
-	return b.sigma * math.Sqrt(1-b.ofLog[split]*b.ofLog[split])
+	return b.sigma[0] * math.Sqrt(1-b.ofLog[split]*b.ofLog[split])
 }
 
 // summary is the mean and the tenth and nine tenths.
@@ -178,7 +178,7 @@ func bruteTwo(b *Belief, sa, sb Seen, shared, split int) (ga, gb [3]float64) {
 		if s == nil {
 			return 1
 		}
-		return math.Exp(s(b.mu + b.sigma*(common*at(c)+own*at(o))))
+		return math.Exp(s(b.mu + b.sigma[0]*(common*at(c)+own*at(o))))
 	}
 	var xa, wa, xb, wb []float64
 	for c := range n {

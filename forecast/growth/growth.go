@@ -10,20 +10,36 @@ import (
 
 // Cardinal is a response to temperature with a lower limit, an optimum and an
 // upper limit, °C.
-type Cardinal struct{ Min, Opt, Max float64 }
+type Cardinal struct {
+	Min, Opt, Max float64
+	Inflected     bool // the shape of Rosso et al. 1993, else the beta function
+}
 
-// Of takes the cardinal temperatures of a strain.
-func Of(g data.Growth) Cardinal { return Cardinal{g.TMin.Value, g.TOpt.Value, g.TMax.Value} }
+// Of takes the cardinal temperatures of a strain on one of the curves that its
+// response may have. An inflected curve whose optimum does not lie above the
+// middle of its limits, for which the shape is not defined, is taken as beta.
+func Of(g data.Growth, c data.Curve) Cardinal {
+	out := Cardinal{Min: g.TMin.Value + c.Min.Value, Opt: g.TOpt.Value + c.Opt.Value, Max: g.TMax.Value + c.Max.Value}
+	out.Inflected = c.Form == "inflected" && out.Opt > (out.Min+out.Max)/2
+	return out
+}
 
 // At is the growth at a temperature as a share of the growth at the optimum:
 //
 //	f(T) = (Tmax−T)/(Tmax−Topt) · ((T−Tmin)/(Topt−Tmin))^c,  c = (Topt−Tmin)/(Tmax−Topt)
 //
 // zero at and outside Tmin and Tmax (the beta function of Yan & Hunt 1999,
-// Annals of Botany 84:607–614, with a lower limit).
+// Annals of Botany 84:607–614, with a lower limit); or, inflected,
+//
+//	f(T) = (T−Tmax)(T−Tmin)² / {(Topt−Tmin)[(Topt−Tmin)(T−Topt) − (Topt−Tmax)(Topt+Tmin−2T)]}
+//
+// (Rosso, Lobry & Flandrois 1993, Journal of Theoretical Biology 162:447–463).
 func (c Cardinal) At(t float64) float64 {
 	if t <= c.Min || t >= c.Max {
 		return 0
+	}
+	if a, o, b := c.Min, c.Opt, c.Max; c.Inflected {
+		return (t - b) * (t - a) * (t - a) / ((o - a) * ((o-a)*(t-o) - (o-b)*(o+a-2*t)))
 	}
 	exponent := (c.Opt - c.Min) / (c.Max - c.Opt)
 	return (c.Max - t) / (c.Max - c.Opt) * math.Pow((t-c.Min)/(c.Opt-c.Min), exponent)

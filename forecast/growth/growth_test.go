@@ -14,7 +14,7 @@ import (
 // temperatures, computed outside the project from the published formula; for
 // C, whose exponent is two, 15 and 30 °C are exact by hand (0.5 and 0.78125).
 func TestAgainstYanHunt(t *testing.T) {
-	a, b, c := Cardinal{0, 25, 40}, Cardinal{5, 24, 33}, Cardinal{5, 25, 35}
+	a, b, c := Cardinal{Min: 0, Opt: 25, Max: 40}, Cardinal{Min: 5, Opt: 24, Max: 33}, Cardinal{Min: 5, Opt: 25, Max: 35}
 	for _, row := range []struct{ t, a, b, c float64 }{
 		{0, 0, 0, 0},
 		{5, 0.159598, 0, 0},
@@ -49,7 +49,7 @@ func TestResponseIsBounded(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lo := rapid.Float64Range(-5, 15).Draw(t, "minimum")
 		opt := lo + rapid.Float64Range(2, 25).Draw(t, "to best")
-		c := Cardinal{lo, opt, opt + rapid.Float64Range(2, 20).Draw(t, "to maximum")}
+		c := Cardinal{Min: lo, Opt: opt, Max: opt + rapid.Float64Range(2, 20).Draw(t, "to maximum")}
 		x := rapid.Float64Range(-40, 60).Draw(t, "temperature")
 		f := c.At(x)
 		if f < 0 || f > 1+1e-12 {
@@ -91,7 +91,7 @@ func newYear(year int) yard.Date { return yard.NewDate(year, 1, 1) }
 // testdata/weather, on the daily mean and averaged over 24 hours of a sine;
 // computed outside the project.
 func TestAgainstYearlySums(t *testing.T) {
-	c := Cardinal{5, 24, 33}
+	c := Cardinal{Min: 5, Opt: 24, Max: 33}
 	r, err := NewResponse(c)
 	if err != nil {
 		t.Fatal(err)
@@ -131,7 +131,7 @@ func TestAgainstYearlySums(t *testing.T) {
 // First days on which the running sum reaches a requirement, from
 // 15 March 2012 on, on the daily mean; computed outside the project.
 func TestAgainstFirstDays(t *testing.T) {
-	c := Cardinal{5, 24, 33}
+	c := Cardinal{Min: 5, Opt: 24, Max: 33}
 	for _, row := range []struct {
 		file  string
 		days  map[float64]int // days after 15 March 2012
@@ -165,7 +165,7 @@ func TestAgainstFirstDays(t *testing.T) {
 // sum reaches four requirements; computed outside the project (z_d = √2
 // sin(d²), a_d = 0.8 a_(d−1) + 3.3·0.6·z_d on 10.5 + 8 cos(2π(d−200)/365.25)).
 func TestAgainstDeterministicPath(t *testing.T) {
-	c := Cardinal{5, 24, 33}
+	c := Cardinal{Min: 5, Opt: 24, Max: 33}
 	for _, row := range []struct {
 		sd    float64
 		total float64
@@ -204,7 +204,7 @@ func sumOf(r *Response, dst []float32, s ground.Series, anchor int) {
 
 // Sums count from the anchor outwards, so a longer past changes none of them.
 func TestSumFromTheAnchor(t *testing.T) {
-	r, err := NewResponse(Cardinal{3, 24.5, 33})
+	r, err := NewResponse(Cardinal{Min: 3, Opt: 24.5, Max: 33})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,13 +230,13 @@ func TestSumFromTheAnchor(t *testing.T) {
 }
 
 func TestLimitsOutOfOrder(t *testing.T) {
-	if _, err := NewResponse(Cardinal{10, 5, 30}); err == nil {
+	if _, err := NewResponse(Cardinal{Min: 10, Opt: 5, Max: 30}); err == nil {
 		t.Error("limits out of order are accepted")
 	}
 }
 
 func BenchmarkResponse(b *testing.B) {
-	r, err := NewResponse(Cardinal{3, 24.5, 33})
+	r, err := NewResponse(Cardinal{Min: 3, Opt: 24.5, Max: 33})
 	if err != nil {
 		b.Fatal(err)
 	}
