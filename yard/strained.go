@@ -62,8 +62,10 @@ func (x *Strained) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	jars := b.jarsStrained()
 	say(b.Jars > 0 && jars > b.Jars, "jars", fmt.Sprintf("%d jars of batch %s are strained, and %d were put up", jars, b.Lot, b.Jars),
 		"look at the number of jars; leave it out if all were strained")
-	most := b.SpiritML + b.waterIn(s, d)
-	say(x.Volume.High > 0 && b.SpiritML > 0 && b.StrainedML > most, "volume",
+	r := s.recipe(b.Recipe)
+	most := b.SpiritML + b.waterIn(r, d)
+	boiled := r != nil && r.Method == "decoction only" // its water is in no entry but [[decocted]]
+	say(x.Volume.High > 0 && b.SpiritML > 0 && !boiled && b.StrainedML > most, "volume",
 		fmt.Sprintf("%.0f ml were strained of batch %s, and %.0f ml went in, the water in the goods included", b.StrainedML, b.Lot, most),
 		"look at both volumes; what is boiled and blended in is recorded with [[decocted]] and [[bottled]]")
 	dry := b.dryGrams()
@@ -101,7 +103,7 @@ func (b *Batch) dryGrams() (g float64) {
 
 // waterIn is the most water, ml, that the goods can have brought: that of the
 // dried ones, and all that fresh ones weigh, which the shelf knows nothing of.
-func (b *Batch) waterIn(s *State, d *data.Set) (ml float64) {
+func (b *Batch) waterIn(r *Recipe, d *data.Set) (ml float64) {
 	for _, in := range b.Ingredients {
 		water := 1.0 // a species nobody knows brings no more than it weighs
 		if d != nil {
@@ -111,7 +113,7 @@ func (b *Batch) waterIn(s *State, d *data.Set) (ml float64) {
 		}
 		ml += in.Grams * water
 	}
-	if r := s.recipe(b.Recipe); r != nil {
+	if r != nil {
 		for _, in := range r.Ingredients {
 			if in.Form == "fresh" {
 				ml += in.GramsJar * float64(b.Jars)
