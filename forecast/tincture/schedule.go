@@ -167,7 +167,7 @@ func (s *scheduler) add(wish Wish) error {
 		s.shortages(w, l.start)
 		s.book(w, l)
 		s.joint(l)
-		if err := s.describe(&b, r, w.needs, s.marc); err != nil {
+		if err := s.describe(&b, r, w.needs, s.marc, false); err != nil {
 			return err
 		}
 	}
@@ -216,8 +216,9 @@ func (s *scheduler) shortages(w *want, day yard.Date) {
 }
 
 // describe fills in liquids, bottles, cautions and notes. Optional ingredients
-// count where they are there more often than not. marc is what the marc holds.
-func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Range) error {
+// count where they are there more often than not. marc is what the marc holds;
+// boiled says that its decoction is made already.
+func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Range, boiled bool) error {
 	in := slices.DeleteFunc(slices.Clone(needs), func(n Need) bool { return n.Optional && n.ShortChance > 0.5 })
 	goods, guessed := GoodsOf(in, s.set)
 	for _, g := range guessed {
@@ -232,7 +233,7 @@ func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Ra
 		b.Strained = Amount{}
 	}
 	b.Cautions = cautions(r, goods, marc, y, s.set)
-	b.Notes = append(kitchenNotes(r, needs, s.terms.Kitchen), y.likely.notes(r)...)
+	b.Notes = append(kitchenNotes(r, needs, s.terms.Kitchen), y.likely.notes(r, boiled)...)
 	b.Notes = append(b.Notes, boilNote(r, s.plan.Boil)...)
 	return nil
 }

@@ -56,7 +56,7 @@ func (s *scheduler) standOne(put *yard.Batch, known []yard.Recipe) error {
 	if held, ok := Held(put, r.Method, s.set); ok {
 		marc.Low, marc.Typical, marc.High = held, held, held // measured: nothing left to guess
 	}
-	if err := s.describe(&b, r, b.Needs, marc); err != nil {
+	if err := s.describe(&b, r, b.Needs, marc, !put.Decocted.IsZero()); err != nil {
 		return err
 	}
 	s.plan.Standing = append(s.plan.Standing, b)
