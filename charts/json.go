@@ -461,7 +461,7 @@ func StockJSON(s *yard.State) ([]byte, error) {
 			smallNumber(b.Amount.Mid()), string(b.Amount.Unit), b.Lot})
 	}
 	for _, b := range standingBatches(s) {
-		out.Jars.InUse = append(out.Jars.InUse, jarUserJSON{b.Lot, b.Recipe, isoDay(b.On.Mid()), b.Jars})
+		out.Jars.InUse = append(out.Jars.InUse, jarUserJSON{b.Lot, b.Recipe, isoDay(b.On.Mid()), b.JarsStanding()})
 	}
 	for _, b := range s.Bottles {
 		for _, n := range b.Bottles {
@@ -489,7 +489,7 @@ func recentPicks(s *yard.State) []*yard.Pick {
 func standingBatches(s *yard.State) []*yard.Batch {
 	var out []*yard.Batch
 	for _, b := range s.Batches {
-		if b.Bottled.IsZero() {
+		if b.Bottled.IsZero() && (b.Strained.IsZero() || b.JarsStanding() > 0) {
 			out = append(out, b)
 		}
 	}

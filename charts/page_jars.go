@@ -98,7 +98,8 @@ func (b *book) jarsLead(p *tincture.Plan) string {
 		}
 	}
 	s := "No batch stands"
-	if n := len(p.Standing); n > 0 {
+	inJars := slices.DeleteFunc(slices.Clone(p.Standing), func(t tincture.Batch) bool { return t.StrainedOn != 0 })
+	if n := len(inJars); n > 0 {
 		s = count(n, "batch stands", "batches stand")
 	}
 	s += " in jars now, and " + count(dated, "more has a day", "more have a day") + " to be put up"
@@ -289,6 +290,10 @@ func (b *book) weekDay(d yard.Date) string {
 
 func (b *book) batchSaid(t tincture.Batch, standing bool) string {
 	switch {
+	case t.StrainedOn != 0 && t.Bottled != 0:
+		return "Strained on " + fullDay(t.StrainedOn) + "; it should be bottled on " + fullDay(t.Bottled) + "."
+	case t.StrainedOn != 0:
+		return "Strained on " + fullDay(t.StrainedOn) + "."
 	case standing && t.Bottled != 0:
 		return "Stands in its jars; it should be bottled on " + fullDay(t.Bottled) + "."
 	case standing:

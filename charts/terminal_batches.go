@@ -120,6 +120,8 @@ func (t Terminal) batch(b tincture.Batch, stands bool) string {
 
 func startWords(b tincture.Batch, stands bool) string {
 	switch {
+	case b.StrainedOn != 0:
+		return "put up " + shortDay(b.Start) + ", strained " + shortDay(b.StrainedOn) + "."
 	case stands:
 		return "stands since " + shortDay(b.Start) + "."
 	case b.Start == 0 && b.Reached < 0.005:

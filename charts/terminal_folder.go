@@ -68,8 +68,8 @@ func (t Terminal) freshStock(s *yard.State) string {
 func (t Terminal) jars(s *yard.State) string {
 	rows, used := [][]string{}, 0
 	for _, b := range standingBatches(s) {
-		used += b.Jars
-		rows = append(rows, []string{b.Lot, b.Recipe, b.On.String(), fmt.Sprint(b.Jars)})
+		used += b.JarsStanding()
+		rows = append(rows, []string{b.Lot, b.Recipe, b.On.String(), fmt.Sprint(b.JarsStanding())})
 	}
 	if len(rows) == 0 && s.Config.Kitchen.Jars == 0 {
 		return ""

@@ -150,7 +150,10 @@ func (b *book) on(d yard.Date) string {
 
 func (b *book) stepWhy(t tincture.Batch, first step) string {
 	why := t.Recipe
-	if t.Start != 0 {
+	switch {
+	case t.StrainedOn != 0:
+		why += ", strained on " + dayMonth(t.StrainedOn)
+	case t.Start != 0:
 		why += fmt.Sprintf(", put up on %s, has then stood %s", dayMonth(t.Start),
 			count(int(first.day-t.Start), "day", "days"))
 	}

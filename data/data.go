@@ -312,6 +312,10 @@ type Practice struct {
 	Windows           []TradeWindow       `toml:"window"`   // felling, resting, inoculating, soaking: shown, sources disagreeing included
 	Keeping           Keeping             `toml:"keeping"`
 	Marc              map[string]Range    `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
+	MarcScatter       Number              `toml:"marc_scatter"`        // sd of ln ml per g between batches of one kitchen
+	Boils             Range               `toml:"boil_l_per_h"`        // water boiled away where the grower says nothing
+	BoilOwnSpread     Number              `toml:"boil_own_spread"`     // sd of ln of the grower's own figure about what is true
+	BoilScatter       Number              `toml:"boil_scatter"`        // sd of ln l/h between batches of one kitchen
 	UnknownDiameter   Range               `toml:"unknown_diameter_cm"` // of logs whose diameter nobody wrote down
 	UnknownBark       Number              `toml:"unknown_bark"`        // bark of wood that nobody named, percent of wood volume
 	UnknownGravity    Range               `toml:"unknown_gravity"`     // basic gravity of wood that nobody named

@@ -37,7 +37,7 @@ func (r *run) calendar(stock *harvest.Stock) (*tincture.Plan, error) {
 	}
 	plan, err := tincture.Schedule(stock, wishes, days, tincture.Terms{
 		AsOf: r.asOf, Until: r.horizon, Confidence: cfg.Confidence, Kitchen: cfg.Kitchen,
-		Standing: standing, Seed: r.seed, Recipes: recipes,
+		Standing: standing, Record: r.state.Batches, Seed: r.seed, Recipes: recipes,
 	}, r.data)
 	if err != nil {
 		return nil, err

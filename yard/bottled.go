@@ -36,13 +36,10 @@ func (b *Bottled) fields() []any { return []any{&b.Batch, &b.Bottles, &b.KeptBac
 // Apply ends the batch and puts its bottles on the shelf; those of a batch
 // that is not known, too.
 func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
-	batch := s.batch(b.Batch)
+	batch, unknown := s.batchOf(b.Batch, e)
 	if batch == nil {
 		s.Bottles = append(s.Bottles, BottleStock{Lot: b.Batch, Bottles: sized(b.Bottles, nil)})
-		s.Sort = append(s.Sort, e)
-		p := e.odd("batch", fmt.Sprintf("no batch is called %s: the entry is kept in the tray \"to sort\"", shown(b.Batch)), s.batchRemedy(b.Batch))
-		p.Grade = Aside
-		return []Problem{p}
+		return unknown
 	}
 	batch.Entries = append(batch.Entries, e)
 	r := s.recipe(batch.Recipe)

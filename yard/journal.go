@@ -210,7 +210,7 @@ func (t *table) unknownKind(name string) {
 // laterKinds are agreed names of events that may stand in a journal written
 // by a later version.
 var laterKinds = []string{"felled", "joined", "renamed", "soaked", "loaded", "ground", "spoiled",
-	"sold", "given", "eaten", "added", "shaken", "strained", "decocted", "blended", "discarded", "cleaned", "broken", "changed",
+	"sold", "given", "eaten", "added", "shaken", "blended", "discarded", "cleaned", "broken", "changed",
 	"planned", "put_off"}
 
 // common reads the keys that every entry may carry.

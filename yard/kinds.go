@@ -106,7 +106,7 @@ func init() {
 		&inoculatedKind, &arrivedKind, &buriedKind, &movedKind, &splitKind,
 		&checkedKind, &walkedKind, &noticedKind, &pinnedKind, &harvestedKind,
 		&lostKind, &retiredKind, &countedKind, &driedKind, &receivedKind,
-		&boughtKind, &maceratedKind, &bottledKind,
+		&boughtKind, &maceratedKind, &strainedKind, &decoctedKind, &bottledKind,
 		&rainedKind, &weighedKind, &wateredKind, &correctedKind,
 	}
 	for _, k := range kinds {

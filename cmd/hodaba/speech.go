@@ -32,6 +32,8 @@ var spoken = map[string][]string{
 	"received":   {"species", "dry", "form", "from", "lot", "who"},
 	"bought":     {"amount", "item"},
 	"macerated":  {"batch", "recipe", "jars", "spirit"},
+	"strained":   {"batch", "volume", "marc", "jars"},
+	"decocted":   {"batch", "water", "volume", "simmer_hours"},
 	"bottled":    {"batch", "bottles"},
 	"rained":     {"rain"},
 	"watered":    {"piles", "hours", "how"},
@@ -256,7 +258,7 @@ var inHours = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:h|hrs?|hours?)$`)
 // unit that nobody says, so they need their key.
 func hoursOf(k yard.Key, said string) (string, bool) {
 	m := inHours.FindStringSubmatch(said)
-	if m == nil || k.Name != "hours" {
+	if m == nil || k.Name != "hours" && k.Name != "simmer_hours" {
 		return "", false
 	}
 	return strings.Replace(m[1], ",", ".", 1), true

@@ -25,19 +25,19 @@ func kitchenNotes(r yard.Recipe, needs []Need, k yard.Kitchen) (notes []string) 
 }
 
 // notes says what the marc carries into the pot, and where the blend does not
-// use up what was made.
-func (b Liquids) notes(r yard.Recipe) (notes []string) {
+// use up what was made; of a pot that is boiled already, not how to boil it.
+func (b Liquids) notes(r yard.Recipe, boiled bool) (notes []string) {
 	if b.Weak {
 		notes = append(notes, fmt.Sprintf("The tincture comes out at %.1f %% and so never reaches %g %%: take stronger spirit. Nothing is blended in.", b.Strained.ABV(), r.ToABV))
 	}
-	if ml := b.Marc.EthanolML(); r.Method == MarcDecocted && ml > 0 {
+	if ml := b.Marc.EthanolML(); r.Method == MarcDecocted && ml > 0 && !boiled {
 		notes = append(notes, fmt.Sprintf("The marc carries about %.0f ml of pure alcohol into the pot.", ml))
 	}
 	if decocts(r) && r.DecoctToML == 0 && !b.Weak {
 		notes = append(notes, fmt.Sprintf("The recipe does not say how much decoction is left (decoct_to): taken as the %.0f ml that the blend takes.", b.Decoction.VolumeML()))
 	}
 	if b.ShortML >= spareML {
-		notes = append(notes, b.shortNote(r))
+		notes = append(notes, b.shortNote(r, boiled))
 	}
 	if b.LeftOver == "decoction" && b.Left.VolumeML() >= spareML {
 		notes = append(notes, fmt.Sprintf("About %.0f ml of decoction are left over. It does not keep: use it at once or freeze it.", b.Left.VolumeML()))
@@ -45,13 +45,17 @@ func (b Liquids) notes(r yard.Recipe) (notes []string) {
 	return notes
 }
 
-func (b Liquids) shortNote(r yard.Recipe) string {
+func (b Liquids) shortNote(r yard.Recipe, boiled bool) string {
 	have := b.Decoction.VolumeML()
 	if r.ToABV > 0 {
 		return fmt.Sprintf("%.0f ml of decoction are about %.0f ml short of what %g %% takes: it comes out at %.1f %%.",
 			have, b.ShortML, r.ToABV, b.Blended.ABV())
 	}
 	all := b.Strained.Plus(b.Decoction)
-	return fmt.Sprintf("%.0f ml of decoction at %g:%g leave about %.0f ml of tincture over: boil down to %.0f ml to use it up, or pour all together for about %.0f ml at %.1f %%.",
-		have, r.SpiritPart, r.WaterPart, b.Left.VolumeML(), have+b.ShortML, all.VolumeML(), all.ABV())
+	way := fmt.Sprintf("boil down to %.0f ml to use it up, or ", have+b.ShortML)
+	if boiled {
+		way = ""
+	}
+	return fmt.Sprintf("%.0f ml of decoction at %g:%g leave about %.0f ml of tincture over: %spour all together for about %.0f ml at %.1f %%.",
+		have, r.SpiritPart, r.WaterPart, b.Left.VolumeML(), way, all.VolumeML(), all.ABV())
 }

@@ -33,7 +33,8 @@ type Terms struct {
 	Confidence float64   // fraction at which dates are printed
 	Kitchen    yard.Kitchen
 	Recipes    []yard.Recipe // all recipes, in which standing batches find theirs; those of the wishes are known anyway
-	Standing   []*yard.Batch // batches that stand in jars now
+	Standing   []*yard.Batch // batches that are not bottled yet
+	Record     []*yard.Batch // all batches that were ever put up, from which the kitchen's figures are learned; may be empty
 	Seed       uint64
 }
 
@@ -45,6 +46,8 @@ type Plan struct {
 	Standing []Batch // put up already: their remaining steps
 	Batches  []Batch // still to start, in order of priority
 	Holds    float64 // chance that every batch with a date can start on it, all together; 1 where none has a date
+	Marc     Learned // liquor held by the marc, ml per g of dried goods
+	Boil     Learned // water boiled away, litres per hour
 	Notes    []string
 }
 
@@ -56,6 +59,7 @@ type Batch struct {
 	StartChance float64   // that all is there on Start; 1 for a standing batch
 	Early, Late yard.Date // P10 and P90 of the earliest feasible start, zero where not reached
 	Reached     float64   // chance that it can start at all before the horizon
+	StrainedOn  yard.Date // when the last of its jars was strained already, or its pot boiled; zero while one stands
 	ShakeUntil  yard.Date
 	Strain      yard.Date
 	Decoct      yard.Date

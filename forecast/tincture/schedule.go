@@ -57,10 +57,14 @@ func schedule(stock Stock, wishes []Wish, days Workdays, terms Terms, set *data.
 	}
 	s := &scheduler{
 		planner: newPlanner(stock, days, terms),
-		plan:    &Plan{}, set: set, marc: marc, guessed: map[string]bool{},
+		plan:    &Plan{}, set: set, guessed: map[string]bool{},
 		holds: slices.Repeat([]bool{true}, stock.Draws()),
 	}
-	if err := s.stand(wishes); err != nil {
+	known := knownRecipes(wishes, terms)
+	s.plan.Marc = LearnMarc(marc, terms.Record, known, set)
+	s.plan.Boil = LearnBoil(terms.Kitchen.BoilMLH, terms.Record, set)
+	s.marc = s.plan.Marc.Next
+	if err := s.stand(known); err != nil {
 		return nil, err
 	}
 	for i, w := range uniqueLots(wishes, terms) {
@@ -163,7 +167,7 @@ func (s *scheduler) add(wish Wish) error {
 		s.shortages(w, l.start)
 		s.book(w, l)
 		s.joint(l)
-		if err := s.describe(&b, r, w.needs); err != nil {
+		if err := s.describe(&b, r, w.needs, s.marc, false); err != nil {
 			return err
 		}
 	}
@@ -212,14 +216,15 @@ func (s *scheduler) shortages(w *want, day yard.Date) {
 }
 
 // describe fills in liquids, bottles, cautions and notes. Optional ingredients
-// count where they are there more often than not.
-func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need) error {
+// count where they are there more often than not. marc is what the marc holds;
+// boiled says that its decoction is made already.
+func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Range, boiled bool) error {
 	in := slices.DeleteFunc(slices.Clone(needs), func(n Need) bool { return n.Optional && n.ShortChance > 0.5 })
 	goods, guessed := GoodsOf(in, s.set)
 	for _, g := range guessed {
 		s.guessed[g] = true
 	}
-	y, err := outcome(r, goods, s.marc, b.Lot, s.terms.Seed)
+	y, err := outcome(r, goods, marc, b.Lot, s.terms.Seed)
 	if err != nil {
 		return err
 	}
@@ -227,8 +232,9 @@ func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need) error {
 	if !macerates(r) {
 		b.Strained = Amount{}
 	}
-	b.Cautions = cautions(r, goods, s.marc, y, s.set)
-	b.Notes = append(kitchenNotes(r, needs, s.terms.Kitchen), y.likely.notes(r)...)
+	b.Cautions = cautions(r, goods, marc, y, s.set)
+	b.Notes = append(kitchenNotes(r, needs, s.terms.Kitchen), y.likely.notes(r, boiled)...)
+	b.Notes = append(b.Notes, boilNote(r, s.plan.Boil)...)
 	return nil
 }
 
@@ -256,7 +262,7 @@ func (s *scheduler) finish() {
 		s.note("The water in %s is not known: taken as in the other mushrooms.", name)
 	}
 	if len(s.plan.Batches)+len(s.plan.Standing) > 0 {
-		s.note("Liquor held by the marc: %g to %g ml per gram, %s.", s.marc.Low, s.marc.High, says(s.marc))
+		s.note("Liquor held by the marc: %.3g to %.3g ml per gram, %s.", s.marc.Low, s.marc.High, says(s.marc))
 	}
 }
 

@@ -8,13 +8,18 @@ import (
 	"hodaba/yard"
 )
 
-// stand enters the batches that stand in jars already, each with its remaining
-// steps, and books their jars and the pot in every draw.
-func (s *scheduler) stand(wishes []Wish) error {
-	known := slices.Clone(s.terms.Recipes)
+// knownRecipes are all recipes of a calendar.
+func knownRecipes(wishes []Wish, terms Terms) []yard.Recipe {
+	known := slices.Clone(terms.Recipes)
 	for _, w := range wishes {
 		known = append(known, w.Recipe)
 	}
+	return known
+}
+
+// stand enters the batches that are put up already and not bottled yet, each
+// with its remaining steps, and books their jars and the pot in every draw.
+func (s *scheduler) stand(known []yard.Recipe) error {
 	standing := slices.DeleteFunc(slices.Clone(s.terms.Standing), func(b *yard.Batch) bool { return !b.Bottled.IsZero() })
 	slices.SortStableFunc(standing, func(a, b *yard.Batch) int { return cmp.Compare(a.On.From, b.On.From) })
 	for _, b := range standing {
@@ -40,20 +45,70 @@ func (s *scheduler) standOne(put *yard.Batch, known []yard.Recipe) error {
 		return nil
 	}
 	r := asPutUp(known[i], put)
-	p := paceOf(r)
-	strain, why := s.strainStanding(put.On, p)
-	b.JarCount, b.BottleML, b.SpiritML, b.SpiritABV, b.Why = p.jars, r.BottleML, r.SpiritMLJar*float64(r.Jars), r.SpiritABV, why
-	s.diary.steps(&b, r, b.Start, strain)
-	if b.ShakeUntil < s.terms.AsOf {
-		b.ShakeUntil = 0
+	b.BottleML, b.SpiritML, b.SpiritABV = r.BottleML, r.SpiritMLJar*float64(r.Jars), r.SpiritABV
+	if ranOff(put, r.Method) {
+		s.afterStraining(&b, r, put)
+	} else {
+		s.beforeStraining(&b, r, put)
 	}
-	enter(&s.printed, p, begin{start: put.On.From, strain: strain})
 	b.Needs = Needs(r)
-	if err := s.describe(&b, r, b.Needs); err != nil {
+	marc := s.marc
+	if held, ok := Held(put, r.Method, s.set); ok {
+		marc.Low, marc.Typical, marc.High = held, held, held // measured: nothing left to guess
+	}
+	if err := s.describe(&b, r, b.Needs, marc, !put.Decocted.IsZero()); err != nil {
 		return err
 	}
 	s.plan.Standing = append(s.plan.Standing, b)
 	return nil
+}
+
+// ranOff reports whether all jars of a batch are strained, or there never were
+// any and its pot is boiled. Marc is boiled only after straining, whether
+// somebody wrote that down or not.
+func ranOff(put *yard.Batch, method string) bool {
+	if !put.Strained.IsZero() && put.JarsStanding() == 0 {
+		return true
+	}
+	return !put.Decocted.IsZero() && (method == MarcDecocted || method == DecoctionOnly)
+}
+
+// beforeStraining enters the steps of a batch that stands in jars, or in those
+// of them that nobody has strained yet.
+func (s *scheduler) beforeStraining(b *Batch, r yard.Recipe, put *yard.Batch) {
+	p := paceOf(r)
+	if !put.Strained.IsZero() && p.jars > 0 {
+		p.jars = put.JarsStanding()
+	}
+	p.pot = p.pot && put.Decocted.IsZero()
+	strain, why := s.strainStanding(put.On, p)
+	b.JarCount, b.Why = p.jars, why
+	s.diary.steps(b, r, b.Start, strain)
+	if !put.Decocted.IsZero() {
+		b.Decoct = 0
+	}
+	if b.ShakeUntil < s.terms.AsOf {
+		b.ShakeUntil = 0
+	}
+	enter(&s.printed, p, begin{start: put.On.From, strain: strain})
+}
+
+// afterStraining enters what is left to do with a batch that is in no jar any
+// more: boil, on the first open day on which the pot is free, blend and bottle.
+func (s *scheduler) afterStraining(b *Batch, r yard.Recipe, put *yard.Batch) {
+	b.StrainedOn = cmp.Or(put.Strained.To, put.Decocted.To)
+	p := pace{last: lookAhead, pot: decocts(r) && macerates(r) && put.Decocted.IsZero()}
+	day := s.diary.strainOn(&s.printed, s.terms.AsOf, p)
+	if day == 0 {
+		b.Why = "no open day is in sight on which to go on with it"
+		return
+	}
+	s.diary.steps(b, r, b.Start, day)
+	b.Strain, b.ShakeUntil = 0, 0
+	if !p.pot {
+		b.Decoct, b.Bottled = 0, s.diary.onOrAfter(max(day, put.Decocted.To+1))
+	}
+	enter(&s.printed, p, begin{start: day, strain: day})
 }
 
 // strainStanding is the day on which a standing batch is strained: the first
@@ -77,7 +132,8 @@ func (s *scheduler) strainStanding(on yard.When, p pace) (strain yard.Date, why 
 }
 
 // asPutUp is a recipe as a batch was really put up: its jars, spirit and
-// goods, as far as they were written down; water for as many jars.
+// goods, as far as they were written down; water for as many jars, and of what
+// is boiled already what came out.
 func asPutUp(r yard.Recipe, put *yard.Batch) yard.Recipe {
 	if put.Jars > 0 {
 		scale := float64(put.Jars) / float64(r.Jars)
@@ -99,11 +155,17 @@ func asPutUp(r yard.Recipe, put *yard.Batch) yard.Recipe {
 		}
 		r.Ingredients = slices.DeleteFunc(r.Ingredients, func(in yard.Ingredient) bool { return !(in.GramsJar > 0) })
 	}
+	if !put.Decocted.IsZero() {
+		r.WaterML = 0
+		if put.DecoctionML > 0 {
+			r.DecoctToML = put.DecoctionML
+		}
+	}
 	return r
 }
 
 // standUnknown enters a batch whose recipe cannot be followed. Its jars count
-// as in use as long as the longest recipe stands.
+// as in use as long as the longest recipe stands, or until they are strained.
 func (s *scheduler) standUnknown(put *yard.Batch, b Batch, known []yard.Recipe) {
 	longest := 0
 	for _, r := range known {
@@ -112,6 +174,11 @@ func (s *scheduler) standUnknown(put *yard.Batch, b Batch, known []yard.Recipe) 
 	b.JarCount = max(put.Jars, 1)
 	b.SpiritML, b.SpiritABV = put.SpiritML, put.SpiritABV
 	b.Why = fmt.Sprintf("recipe %q cannot be followed, so its steps are not known: write it in full in recipes.toml, or record the batch as bottled", put.Recipe)
+	if ranOff(put, "") {
+		b.JarCount, b.StrainedOn = 0, put.Strained.To
+		s.plan.Standing = append(s.plan.Standing, b)
+		return
+	}
 	to := max(put.On.To+yard.Date(longest), s.terms.AsOf)
 	s.printed.stands = append(s.printed.stands, stand{put.On.From, to, b.JarCount})
 	s.plan.Standing = append(s.plan.Standing, b)
