@@ -41,6 +41,7 @@ func (r *run) close(a *account) *Pile {
 	}
 	out.Moisture = r.moistureOf(a.t.setting)
 	out.Notes = r.notes(a)
+	out.Why = r.why(a.t)
 	return out
 }
 

@@ -57,7 +57,11 @@ func TestCheckMovesNeighboursLess(t *testing.T) {
 func TestEmptyCheckAndOrder(t *testing.T) {
 	set := mustLoad(t)
 	run := func(seen ...yard.Seen) *Result {
-		return mustRun(t, Input{State: twoPiles(t, seen...), Data: set, Draws: 200, Years: 2})
+		res := mustRun(t, Input{State: twoPiles(t, seen...), Data: set, Draws: 200, Years: 2})
+		for _, p := range res.Piles {
+			p.Why.Effects = nil // where it is told that nothing follows from it
+		}
+		return res
 	}
 	july := yard.NewDate(2026, 7, 20)
 	if !reflect.DeepEqual(run(), run(looked(july, 0, -1), looked(july, 10, -1))) {

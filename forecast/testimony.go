@@ -139,9 +139,14 @@ type hearing struct {
 // What was seen, by its place in a pile's evidence, for hearings that leave
 // something out.
 type leave struct {
-	look           int // −1 none
+	look           int // −1 none, allLooks all of them
 	flush, nothing bool
 }
+
+const allLooks = -2
+
+// has reports whether look i is left out.
+func (l leave) has(i int) bool { return l.look == i || l.look == allLooks }
 
 var nothingLeftOut = leave{look: -1}
 
@@ -200,7 +205,7 @@ func (h *hearing) log(half float64, out leave) float64 {
 	}
 	if h.one != nil {
 		switch {
-		case len(h.looks) == 1 && out.look < 0:
+		case len(h.looks) == 1 && !out.has(0):
 			ll += h.one.at((h.looks[0] - half) / h.sd)
 		case len(h.looks) == 0 && !out.flush:
 			ll += h.one.at((h.flush - half) / h.sd)
@@ -219,13 +224,13 @@ func (h *hearing) log(half float64, out leave) float64 {
 func (h *hearing) given(k int, half float64, out leave) float64 {
 	fresh, again, paired := 0.0, 0.0, false
 	for i, g := range h.looks {
-		if i == out.look {
+		if out.has(i) {
 			continue
 		}
 		x := (g - half) / h.sd
 		ll := h.testimony.looks[i][k].at(x)
 		fresh += ll
-		if h.pairs[i] == nil || i-1 == out.look {
+		if h.pairs[i] == nil || out.has(i-1) {
 			again += ll
 			continue
 		}
