@@ -15,7 +15,6 @@ import (
 	"time"
 
 	"hodaba/data"
-	"hodaba/forecast/climate"
 	"hodaba/forecast/colonise"
 	"hodaba/forecast/growth"
 	"hodaba/yard"
@@ -167,7 +166,7 @@ func experiment(t *testing.T, set *data.Set, w world, station string, seed uint6
 	truth := w.stage(t, Input{State: yardOf(set, station, asOf, piles()...), Data: set, Draws: truths, Seed: seed, Years: 6, Workers: 1})
 	draw := int(seed % truths)
 	looked, blank := yardOf(set, station, asOf, piles()...), yardOf(set, station, asOf, piles()...)
-	looked.Weather = measuredUpTo(truth, draw)
+	looked.Weather = measuredPast(truth, draw)
 	for i, p := range looked.Piles {
 		p.Seen = w.looks(truth, truth.tasks[i], draw, on, rnd)
 	}
@@ -274,17 +273,6 @@ func (w world) bend(t *testing.T, r *run) {
 			colonise.Logs{Diameter: p.Diameter, Spawn: p.Spawn, WoodKnown: true},
 			colonise.Names{Species: "shiitake/wide-range", Pile: p.Name}, r.seed)
 	}
-}
-
-// measuredUpTo is a draw of weather as a record of its past.
-func measuredUpTo(r *run, draw int) *yard.Weather {
-	air := make([]climate.Day, r.days)
-	r.source.Fill(air, nil, r.start, draw, r.seed)
-	w := &yard.Weather{From: r.start}
-	for _, d := range air[:r.today+1] {
-		w.Days = append(w.Days, yard.WeatherDay{TMin: float64(d.TMin), TMax: float64(d.TMax), Rain: float64(d.Rain), HasTemp: true, HasRain: true})
-	}
-	return w
 }
 
 // looks are at ten log ends at 4, 7 and 10 months: fresh logs each time, some
