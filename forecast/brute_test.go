@@ -344,12 +344,16 @@ func writtenOut(r *run, t *task, draw int, half, sd float64) float64 {
 				p := (1 - never) * phi(x)
 				return p*(1-wrong) + (1-p)*wrong/2
 			}
-			fresh, same, pairs := 1.0, 1.0, false
+			fresh, same, pairs, sinking := 1.0, 1.0, false, false
 			for k, l := range t.evidence.looks {
 				alone := (1-slip)*binom(l.rings, l.looked, ring(x(l.day))) + slip/float64(l.looked+1)
 				fresh *= alone
-				if k == 0 || l.rings < t.evidence.looks[k-1].rings {
+				if k == 0 {
 					same *= alone
+					continue
+				}
+				if l.rings < t.evidence.looks[k-1].rings {
+					sinking = true
 					continue
 				}
 				pairs = true
@@ -362,7 +366,7 @@ func writtenOut(r *run, t *task, draw int, half, sd float64) float64 {
 				same *= (1-slip)*binom(l.rings-b.rings, n, both/none) + slip/float64(n+1)
 			}
 			like := fresh
-			if pairs {
+			if pairs && !sinking {
 				like = (1-pr.SameLogs.Value)*fresh + pr.SameLogs.Value*same
 			}
 			if f := t.evidence.fruited; f != nil {

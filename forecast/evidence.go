@@ -105,11 +105,22 @@ func others(p *yard.Pile, s *yard.Seen) (names []string) {
 }
 
 // again reports whether look i may have been at the same logs as the one
-// before it: as many, and no fewer rings.
+// before it: as many, and never fewer rings.
 func (e *evidence) again(i int) bool {
-	if i == 0 {
+	if i == 0 || !e.asMany(i) {
 		return false
 	}
+	for k := 1; k < len(e.looks); k++ {
+		if e.asMany(k) && e.looks[k].rings < e.looks[k-1].rings {
+			return false // not the same logs all along, then
+		}
+	}
+	return true
+}
+
+// asMany reports whether a look for rings was at as many logs as the one
+// before it.
+func (e *evidence) asMany(i int) bool {
 	a, b := &e.looks[i-1], &e.looks[i]
-	return a.rings >= 0 && b.looked == a.looked && b.rings >= a.rings
+	return a.rings >= 0 && b.rings >= 0 && b.looked == a.looked
 }

@@ -33,7 +33,10 @@ const (
 	experimental = 400 // draws of each forecast
 )
 
-var yardsInAll = flag.Int("yards", 500, "yards of the experiment")
+var (
+	yardsInAll       = flag.Int("yards", 500, "yards of the experiment")
+	calibrationYards = flag.Int("calibrate", 5000, "yards of the calibration")
+)
 
 // outcome of one pile: scores in days, and whether the range held.
 type outcome struct {

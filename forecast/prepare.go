@@ -54,6 +54,7 @@ type run struct {
 	weight       []float64 // by draw; their sum is the number of draws
 	effective    float64   // draws that as many equal ones would be worth
 	nuisances    []nuisance
+	pairs        map[pairKey]*pair
 }
 
 // setting is one strain at one place: growing days and triggers are worked

@@ -34,7 +34,7 @@ func (r *run) testimonyOf(t *task) *testimony {
 		for _, q := range s.q {
 			tables = append(tables, tabulate(func(x float64) float64 { return l.likelihood(x, logSD, q, pr) }))
 			if e.again(i) {
-				pairs = append(pairs, newPair(&e.looks[i-1], l, q, slip))
+				pairs = append(pairs, r.pair(&e.looks[i-1], l, q, slip))
 			}
 		}
 		s.looks, s.pairs = append(s.looks, tables), append(s.pairs, pairs)
@@ -59,6 +59,23 @@ func (r *run) testimonyOf(t *task) *testimony {
 	}
 	s.shorten()
 	return s
+}
+
+// pair is newPair; many piles are looked at alike.
+func (r *run) pair(first, second *look, q nuisance, slip float64) *pair {
+	k := pairKey{second.looked, first.rings, second.rings, q}
+	if r.pairs[k] == nil {
+		if r.pairs == nil {
+			r.pairs = map[pairKey]*pair{}
+		}
+		r.pairs[k] = newPair(first, second, q, slip)
+	}
+	return r.pairs[k]
+}
+
+type pairKey struct {
+	looked, before, now int
+	q                   nuisance
 }
 
 // shorten sums a lone look or flush over the nuisances beforehand.

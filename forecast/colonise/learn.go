@@ -152,6 +152,23 @@ type upward struct {
 // all of it is in this draw. With nothing seen it draws what each pile's Half
 // does. seen has an entry for each pile.
 func (y *Yard) Draw(half []float64, seen []Seen, draw int) float64 {
+	return y.DrawEffects(half, nil, seen, draw)
+}
+
+// Effects are what makes a yard, its species and its piles faster or slower,
+// in units of the standard deviation of all effects together; each includes
+// those above it in the tree. A pile's includes what is unknown of it.
+type Effects struct {
+	Yard    float64
+	Species []float64 // in the order in which species first came
+	Pile    []float64
+}
+
+// DrawEffects is Draw, and notes the effects where e is not nil.
+func (y *Yard) DrawEffects(half []float64, e *Effects, seen []Seen, draw int) float64 {
+	if e != nil {
+		*e = Effects{Species: make([]float64, len(y.species)), Pile: make([]float64, len(y.piles))}
+	}
 	k := &y.kernels[draw%splits]
 	up := upward{pile: make([]*grid, len(y.piles))}
 	root, logSum, any := ones(), 0.0, false
@@ -177,13 +194,13 @@ func (y *Yard) Draw(half []float64, seen []Seen, draw int) float64 {
 		logSum += root.times(&blurred)
 		any = true
 	}
-	if !any {
+	if !any && e == nil {
 		for i, b := range y.piles {
 			half[i] = b.Half(draw)
 		}
 		return 0
 	}
-	return logSum + y.down(half, &root, &up, k, draw)
+	return logSum + y.down(half, e, &root, &up, k, draw)
 }
 
 // seenOfLot multiplies what was seen on the piles of a lot; nil where nothing
@@ -216,13 +233,16 @@ func (y *Yard) seenOfLot(up *upward, l lot, seen []Seen, draw int) (g *grid, log
 }
 
 // down draws the effects from the yard's to the piles'.
-func (y *Yard) down(half []float64, root *grid, up *upward, k *kernels, draw int) float64 {
+func (y *Yard) down(half []float64, e *Effects, root *grid, up *upward, k *kernels, draw int) float64 {
 	u, logSum := pick(root, 0, k[ofYard], y.piles[0].stream[ofYard].Draw(draw).Float64())
 	for s, br := range y.species {
 		first := y.piles[br.lots[0].piles[0]]
 		v := u + first.effect(ofSpecies, draw)
 		if g := up.species[s]; g != nil {
 			v, _ = pick(g, u, k[ofSpecies], first.stream[ofSpecies].Draw(draw).Float64())
+		}
+		if e != nil {
+			e.Yard, e.Species[s] = u, v
 		}
 		for li, l := range br.lots {
 			one := y.piles[l.piles[0]]
@@ -235,9 +255,12 @@ func (y *Yard) down(half []float64, root *grid, up *upward, k *kernels, draw int
 				if g := up.pile[i]; g != nil {
 					x, _ := pick(g, w, y.own[i][draw%splits][Curve(draw)], b.stream[ofPile].Draw(draw).Float64())
 					half[i] = b.mu + b.blankMean + b.spread(draw)*x
-					continue
+				} else {
+					half[i] = b.base(draw) + b.spread(draw)*(w+b.effect(ofPile, draw))
 				}
-				half[i] = b.base(draw) + b.spread(draw)*(w+b.effect(ofPile, draw))
+				if e != nil {
+					e.Pile[i] = (half[i] - b.mu - b.blankMean) / b.spread(draw)
+				}
 			}
 		}
 	}
