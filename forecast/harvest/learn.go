@@ -64,6 +64,9 @@ const (
 // Learn returns what cells tell of so many factors. Loads of factors that do
 // not exist are passed over, as are cells without noise.
 func Learn(factors int, cells []Cell) *Factors {
+	if factors <= 0 {
+		return &Factors{}
+	}
 	var rows [][]float64
 	var kept []Cell
 	var sites []site
@@ -186,9 +189,9 @@ const leastPrecision = 0.05
 
 func newFactors(precision *mat.SymDense, shift []float64) *Factors {
 	n := len(shift)
-	f := &Factors{mean: make([]float64, n), cov: mat.NewDense(max(n, 1), max(n, 1), nil), root: mat.NewDense(max(n, 1), max(n, 1), nil)}
+	f := &Factors{mean: make([]float64, n), cov: mat.NewDense(n, n, nil), root: mat.NewDense(n, n, nil)}
 	var eigen mat.EigenSym
-	if n == 0 || !eigen.Factorize(precision, true) {
+	if !eigen.Factorize(precision, true) {
 		for i := range n {
 			f.cov.Set(i, i, 1)
 			f.root.Set(i, i, 1)
