@@ -52,6 +52,9 @@ type run struct {
 	weight       []float64 // by draw; their sum is the number of draws
 	effective    float64   // draws that as many equal ones would be worth
 	nuisances    []nuisance
+	takeFail     data.Range          // share of logs that never take, given those lost
+	yields       *yields             // what crops on record tell, nil nothing
+	dryings      map[string]*dryings // by species on the yard's books: what loads weighed tell
 }
 
 // setting is one strain at one place: growing days and triggers are worked
@@ -154,6 +157,8 @@ func prepare(in Input) (*run, error) {
 		return nil, err
 	}
 	r.yearFactors()
+	r.learnTakeFail()
+	r.learnDrying()
 	return r, nil
 }
 
@@ -407,7 +412,7 @@ func (r *run) shadeOf(place string) float64 {
 // lognormal with a mean of one.
 func (r *run) yearFactors() {
 	sd := r.data.Practice.YearSpread.Value
-	streams := r.streams("year's factor on crops", "")
+	streams := r.yearStreams()
 	n := r.horizon.Year() - r.start.Year() + 1
 	r.factors = make([][]float32, r.draws)
 	for d := range r.factors {
@@ -420,6 +425,8 @@ func (r *run) yearFactors() {
 		}
 	}
 }
+
+func (r *run) yearStreams() chance.Streams { return r.streams("year's factor on crops", "") }
 
 func (r *run) streams(purpose, name string) chance.Streams {
 	return chance.NewStreams(r.seed, purpose, name)
