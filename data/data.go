@@ -298,6 +298,7 @@ type Practice struct {
 	RecordSpread      Number              `toml:"record_spread"`    // sd of ln of a year's weighed crop about the true one
 	ZeroWeeks         Number              `toml:"zero_weeks"`       // weeks of a year in which somebody must have gone round for no picking to mean no crop
 	ZeroMissed        Number              `toml:"zero_missed"`      // chance that a year's crop is missed although somebody went round
+	PileStops         Number              `toml:"pile_stops"`       // chance that a pile has stopped bearing, before its record is looked at
 	LeastCrop         Number              `toml:"least_crop_kg"`    // a year's crop of a pile under which nothing is picked
 	BasketWeeks       Number              `toml:"basket_weeks"`     // around a picking from several piles, by whose expected crops it is shared out
 	DryingSpread      Number              `toml:"drying_spread"`    // sd of ln dry over fresh weight between loads of one species

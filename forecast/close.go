@@ -51,6 +51,7 @@ func (r *run) yieldBasis(a *account) YieldBasis {
 		b.Level = amount(a.level)
 	}
 	if a.ledger != nil {
+		b.Stopped = a.ledger.stopped
 		for _, p := range a.ledger.periods {
 			b.Recorded = append(b.Recorded, Recorded{
 				From: r.start + yard.Date(p.from), To: r.start + yard.Date(p.to),

@@ -51,7 +51,7 @@ type account struct {
 }
 
 // streamsOf are the random streams of one pile, by purpose.
-type streamsOf struct{ settle, wood, crop, shared, ratio, walk chance.Streams }
+type streamsOf struct{ settle, wood, crop, shared, ratio, walk, stops chance.Streams }
 
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
@@ -90,7 +90,7 @@ func (r *run) account(t *task) *account {
 			settle: r.streams("settling", name),
 			wood:   r.streams("dry wood", name), crop: r.streams("crop of the pile", name),
 			shared: r.cropStreams(kindOf(t)), ratio: r.streams("water in the fresh", t.species.Name),
-			walk: r.streams("flushes", name),
+			walk: r.streams("flushes", name), stops: r.streams("stopped bearing", name),
 		},
 	}
 }
@@ -288,9 +288,15 @@ func (w *walker) takePast(a *account, n int) {
 			w.net[i][f.Cohort] += kg
 		}
 	}
-	if l != nil {
-		for i := range l.periods { // again, because flushes need not be picked in their order
-			w.reconcile(l, i)
+	if l == nil {
+		return
+	}
+	for i := range l.periods { // again, because flushes need not be picked in their order
+		w.reconcile(l, i)
+	}
+	if l.stopped > 0 && a.streams.stops.Draw(n).Float64() < l.stopped {
+		for i := range w.crops {
+			w.crops[i].Lose(w.crops[i].Left())
 		}
 	}
 }

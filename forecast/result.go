@@ -159,6 +159,7 @@ type YieldBasis struct {
 	Efficiency  data.Range
 	Unpublished bool
 	Recorded    []Recorded // crops on record, oldest first
+	Stopped     float64    // chance that the pile has stopped bearing, after years of nothing
 	// Level is the life crop by weight of wood, given what is on record here
 	// and on other piles, over the middle of what was thought before; zero
 	// where nothing is learned.

@@ -3,7 +3,9 @@ package forecast
 import (
 	"context"
 	"math"
+	"slices"
 
+	"hodaba/data"
 	"hodaba/forecast/colonise"
 	"hodaba/forecast/harvest"
 )
@@ -17,6 +19,8 @@ type yields struct {
 	piles   map[*task]int  // index of the first of a pile's two: of the efficiency, and beyond it
 	years   map[int]int    // by calendar year from that of the weather's start
 	factors int
+	noises  map[*task]*noise
+	known   *harvest.Factors
 	moved   [][]float64 // by draw and factor: given the record; nil where nothing is learned
 }
 
@@ -58,15 +62,16 @@ func (y *yields) given(t *task, n int, d deviation) deviation {
 // Purpose: crops given what was picked. Equations: harvest.Learn, of which a
 // cell is a period on record. In it ln kg is, among draws in which something
 // comes, its mean with all factors at their middle, plus the logarithm of the
-// pile's factor, plus the year's deviation times what one adds there; noise
-// is what is left between those draws, and that of the record. The logarithm
+// pile's factor, plus the year's deviation times what one adds there, plus
+// noise. A draw's own noise moves its factors, so that in each what its wood,
+// its timing and its flushes made of its crop comes to what is on record. The logarithm
 // of the efficiency, which bends at its middle, is taken as straight over one
 // deviation on both sides of what is known of it, first before and then given
 // the record. Parameters: CropSpread, PileSpread, YearSpread, RecordSpread,
 // LeastCrop, ZeroMissed of data.Practice, data.Yield. State: none. Needs
 // timing and weights from learn. Errors: the context's.
 func (r *run) learnYields(ctx context.Context) error {
-	y := &yields{ledgers: map[*task]*ledger{}, strains: map[string]int{}, strain: map[*task]int{}, piles: map[*task]int{}, years: map[int]int{}}
+	y := &yields{ledgers: map[*task]*ledger{}, strains: map[string]int{}, strain: map[*task]int{}, piles: map[*task]int{}, noises: map[*task]*noise{}, years: map[int]int{}}
 	var tasks []*task
 	for _, t := range r.tasks {
 		if l := r.ledgerOf(t); l != nil {
@@ -83,25 +88,50 @@ func (r *run) learnYields(ctx context.Context) error {
 	}
 	var telling []*task
 	for _, t := range tasks {
-		y.ledgers[t].weigh(r, t)
-		if y.ledgers[t].sift() {
+		l := y.ledgers[t]
+		l.weigh(r, t)
+		tells := l.sift()
+		l.stopped = l.stops(&r.data.Practice)
+		if tells {
 			telling = append(telling, t)
 			y.name(t)
+			y.noises[t] = r.noiseOf(t)
 		}
 	}
 	if len(telling) == 0 {
 		return nil
 	}
-	var known *harvest.Factors
 	for range 2 {
 		var cells []harvest.Cell
 		for _, t := range telling {
-			cells = append(cells, r.cellsOf(t, known)...)
+			cells = append(cells, r.cellsOf(t)...)
 		}
-		known = harvest.Learn(y.factors, cells)
+		y.known = harvest.Learn(y.factors, cells)
 	}
-	r.move(telling, known)
+	r.move(telling)
 	return nil
+}
+
+// stops is the chance that a pile has stopped bearing, after years of nothing
+// since it was last picked.
+//
+// Equation: Bayes' rule with the chance of PileStops before, of nothing in all
+// of those years one where it has stopped, and the product of what the
+// forecast thinks of each where it has not. Parameters: PileStops, ZeroMissed
+// of data.Practice.
+func (l *ledger) stops(pr *data.Practice) float64 {
+	last, alive := 0, 1.0
+	for _, p := range slices.Backward(l.periods) {
+		if !p.zero {
+			break
+		}
+		last++
+		alive *= math.Max(p.expect.nothingAtAll(), pr.ZeroMissed.Value)
+	}
+	if last == 0 {
+		return 0
+	}
+	return pr.PileStops.Value / (pr.PileStops.Value + (1-pr.PileStops.Value)*alive)
 }
 
 // sift drops zeros where the forecast thought of nothing that could have been
@@ -147,38 +177,58 @@ func (y *yields) name(t *task) {
 }
 
 // cellsOf are the periods of a pile as cells, straightened about what is
-// known, nil before anything is.
-func (r *run) cellsOf(t *task, known *harvest.Factors) (cells []harvest.Cell) {
+// known. Their noise is made independent: what comes early is gone later, and
+// what nobody knows of a pile's wood lasts.
+func (r *run) cellsOf(t *task) (cells []harvest.Cell) {
 	y, pr := r.yields, &r.data.Practice
-	shared := pr.CropSpread.Value
-	parts := []harvest.Load{{Factor: y.strains[kindOf(t)], By: math.Sqrt(shared)}, {Factor: y.piles[t], By: math.Sqrt(1 - shared)}}
+	parts := y.efficiency(t, pr.CropSpread.Value)
 	about, sd := 0.0, 1.0
-	if known != nil {
-		about, sd = known.Of(parts...)
+	if y.known != nil {
+		about, sd = y.known.Of(parts...)
 	}
 	offset, slope := straight(t, about, sd)
-	for _, p := range y.ledgers[t].periods {
-		e := &p.expect
-		if !e.tells() {
-			continue
-		}
-		mean, variance := e.moments()
+	cell := func(p *period) harvest.Cell {
+		mean, _ := p.expect.moments()
 		c := harvest.Cell{
 			Loads: []harvest.Load{{Factor: parts[0].Factor, By: slope * parts[0].By}, {Factor: parts[1].Factor, By: slope * parts[1].By},
 				{Factor: y.piles[t] + 1, By: pr.PileSpread.Value}},
 			Above: math.Log(math.Max(p.kg, pr.LeastCrop.Value)) - mean - offset,
-			Noise: math.Sqrt(variance + pr.RecordSpread.Value*pr.RecordSpread.Value),
-			Zero:  p.zero,
 		}
-		if p.zero {
-			c.None = math.Max(e.nothingAtAll(), pr.ZeroMissed.Value)
+		for k, year := range p.expect.years {
+			c.Loads = append(c.Loads, harvest.Load{Factor: y.years[year], By: p.expect.slope(k)})
 		}
-		for k, year := range e.years {
-			c.Loads = append(c.Loads, harvest.Load{Factor: y.years[year], By: e.slope(k)})
+		return c
+	}
+	noise := y.noises[t]
+	for _, p := range noise.amounts {
+		cells = append(cells, cell(p))
+	}
+	cells = noise.apart(cells)
+	for _, p := range y.ledgers[t].periods {
+		if p.zero && p.expect.tells() {
+			c := cell(p)
+			_, variance := p.expect.moments()
+			c.Noise = math.Sqrt(variance + pr.RecordSpread.Value*pr.RecordSpread.Value)
+			c.Zero, c.None = true, math.Max(p.expect.nothingAtAll(), pr.ZeroMissed.Value)
+			cells = append(cells, c)
 		}
-		cells = append(cells, c)
 	}
 	return cells
+}
+
+// zeros counts the zeros of a pile that tell of crops.
+func (y *yields) zeros(t *task) (n int) {
+	for _, p := range y.ledgers[t].periods {
+		if p.zero && p.expect.tells() {
+			n++
+		}
+	}
+	return n
+}
+
+// efficiency are the loads of the deviation of a pile's efficiency.
+func (y *yields) efficiency(t *task, shared float64) []harvest.Load {
+	return []harvest.Load{{Factor: y.strains[kindOf(t)], By: math.Sqrt(shared)}, {Factor: y.piles[t], By: math.Sqrt(1 - shared)}}
 }
 
 // straight is ln efficiency over its middle as offset + slope·z, through its
@@ -193,7 +243,7 @@ func straight(t *task, about, sd float64) (offset, slope float64) {
 
 // move carries the factors of every draw from what was thought to what is
 // known, and with them those of the years.
-func (r *run) move(telling []*task, known *harvest.Factors) {
+func (r *run) move(telling []*task) {
 	y := r.yields
 	y.moved = make([][]float64, r.draws)
 	back := make([]float64, y.factors*r.draws)
@@ -220,6 +270,7 @@ func (r *run) move(telling []*task, known *harvest.Factors) {
 	}
 	sd := r.data.Practice.YearSpread.Value
 	years := r.yearStreams()
+	var cellNoise []float64
 	for n, x := range y.moved {
 		rnd := years.Draw(n)
 		for year := len(r.factors[n]) - 1; year >= 0; year-- { // the order of yearFactors
@@ -228,7 +279,13 @@ func (r *run) move(telling []*task, known *harvest.Factors) {
 				x[i] = z
 			}
 		}
-		known.Move(x)
+		noise := cellNoise[:0]
+		for _, t := range telling {
+			noise = append(noise, y.noises[t].draw(n)...)
+			noise = append(noise, make([]float64, y.zeros(t))...)
+		}
+		y.known.Move(x, noise)
+		cellNoise = noise
 		for year, i := range y.years {
 			r.factors[n][year] = float32(lognormal(x[i], sd))
 		}

@@ -12,7 +12,7 @@ import (
 type dryings struct {
 	seen     int
 	mean, sd float64 // of ln dry over fresh weight, before any load was weighed
-	known    *harvest.Factors
+	off, by  float64 // deviations by which it lies off given them, and their spread
 }
 
 // learnDrying learns from loads weighed before and after how much of each
@@ -48,7 +48,7 @@ func (r *run) learnDrying() {
 			})
 		}
 		if d.seen = len(cells); d.seen > 0 {
-			d.known = harvest.Learn(1, cells)
+			d.off, d.by = harvest.Learn(1, cells).Of(harvest.Load{Factor: 0, By: 1})
 			r.dryings[t.name] = d
 		}
 	}
@@ -68,9 +68,8 @@ func (r *run) waterIn(name string, sp *data.Species, z float64) float64 {
 	if d == nil {
 		return water
 	}
-	draw := []float64{(lnDry(sp, water) - d.mean) / d.sd}
-	d.known.Move(draw)
-	dry := math.Exp(math.Min(d.mean+d.sd*draw[0], 0))
+	before := (lnDry(sp, water) - d.mean) / d.sd
+	dry := math.Exp(math.Min(d.mean+d.sd*(d.off+d.by*before), 0))
 	return 1 - dry*(1-sp.Dried.Value)
 }
 

@@ -1,8 +1,10 @@
 package forecast
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"hodaba/forecast/chance"
 	"hodaba/forecast/fruit"
@@ -12,12 +14,13 @@ import (
 // expectation is what the forecast thinks of a period, timing given what was
 // seen, summed over the draws.
 type expectation struct {
-	none   float64 // weight of draws in which nothing would be on record
-	some   float64 // weight of the others
-	draws  int     // the others, counted
-	ln     float64 // with all factors at their middle: sum of ln kg
-	square float64 // and of its square
-	years  []int   // calendar years from that of the weather's start
+	none   float64   // weight of draws in which nothing would be on record
+	some   float64   // weight of the others
+	draws  int       // the others, counted
+	mean   float64   // with all factors at their middle: of ln kg, its ends drawn in
+	square float64   // and its variance
+	lns    []float64 // by draw: ln kg, NaN without a crop
+	years  []int     // calendar years from that of the weather's start
 	slopes []float64
 	prior  *chance.Tally // kg, as thought before any crop was on record
 }
@@ -57,7 +60,7 @@ func (w *lookBack) pile(a *account) {
 	w.cells = make([]cellWalk, len(l.periods))
 	for i, p := range l.periods {
 		e := &p.expect
-		*e = expectation{prior: chance.Amounts()}
+		*e = expectation{prior: chance.Amounts(), lns: make([]float64, w.r.draws)}
 		for y := w.r.yearOf[p.from]; y <= w.r.yearOf[p.to]; y++ {
 			e.years = append(e.years, int(y))
 		}
@@ -69,9 +72,15 @@ func (w *lookBack) pile(a *account) {
 			c.worse = append(c.worse, make([]harvest.Crop, len(w.crops)))
 		}
 	}
+	for _, b := range l.baskets {
+		b.kg = 0
+	}
 	for n := range w.r.draws {
 		w.past(a, n)
-		w.note(l, w.r.weight[n])
+		w.note(l, n)
+	}
+	for _, p := range l.periods {
+		p.expect.drawIn(w.r.weight)
 	}
 	for _, b := range l.baskets {
 		b.kg /= float64(w.r.draws)
@@ -147,19 +156,19 @@ func (w *lookBack) bend(c *cellWalk, p *period, f fruit.Flush) {
 }
 
 // note adds the draw at hand to what the forecast thinks of each period.
-func (w *lookBack) note(l *ledger, weight float64) {
+func (w *lookBack) note(l *ledger, n int) {
+	weight := w.r.weight[n]
 	for i, p := range l.periods {
 		c, e := &w.cells[i], &p.expect
 		e.prior.Add(c.prior, weight)
 		if c.seen < roundingKG {
 			e.none += weight
+			e.lns[n] = math.NaN()
 			continue
 		}
-		ln := math.Log(c.seen)
+		e.lns[n] = math.Log(c.seen)
 		e.some += weight
 		e.draws++
-		e.ln += weight * ln
-		e.square += weight * ln * ln
 		for k := range e.slopes {
 			e.slopes[k] += weight * math.Log(math.Max(c.more[k], roundingKG)/math.Max(c.less[k], roundingKG)) / 2
 		}
@@ -179,11 +188,66 @@ func upTo(ts []fruit.Trigger, day int32) []fruit.Trigger {
 	return ts
 }
 
-// mean and variance of ln kg among draws in which something would be on
-// record, and the slope of ln kg on a year's deviation.
-func (e *expectation) moments() (mean, variance float64) {
-	mean = e.ln / e.some
-	return mean, math.Max(e.square/e.some-mean*mean, 0)
+// drawIn brings the ends of ln kg in: where hardly a cohort was ready in a
+// draw it runs far down, and a mean and variance would speak of that.
+func (e *expectation) drawIn(weight []float64) {
+	if !e.tells() {
+		return
+	}
+	var order []int
+	for n, x := range e.lns {
+		if !math.IsNaN(x) {
+			order = append(order, n)
+		}
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(e.lns[a], e.lns[b]) })
+	at := func(share float64) float64 {
+		sum := 0.0
+		for _, n := range order {
+			if sum += weight[n]; sum >= share*e.some {
+				return e.lns[n]
+			}
+		}
+		return e.lns[order[len(order)-1]]
+	}
+	low, mid, high := at(oneBelow), at(0.5), at(1-oneBelow)
+	low, high = mid-drawnIn*(mid-low), mid+drawnIn*(high-mid)
+	sum, square := 0.0, 0.0
+	for _, n := range order {
+		e.lns[n] = min(max(e.lns[n], low), high)
+		sum += weight[n] * e.lns[n]
+	}
+	e.mean = sum / e.some
+	for _, n := range order {
+		square += weight[n] * (e.lns[n] - e.mean) * (e.lns[n] - e.mean)
+	}
+	e.square = square / e.some
+}
+
+const (
+	oneBelow = 0.16 // share of a normal that lies more than one deviation below
+	drawnIn  = 1.5  // deviations at which ends are cut
+)
+
+// moments are the mean and variance of ln kg among draws in which something
+// would be on record.
+func (e *expectation) moments() (mean, variance float64) { return e.mean, e.square }
+
+// covariance is that of ln kg with another period's, over the draws in
+// which both have a crop.
+func (e *expectation) covariance(o *expectation, weight []float64) float64 {
+	sum, all := 0.0, 0.0
+	a, _ := e.moments()
+	b, _ := o.moments()
+	for n, w := range weight {
+		if x := (e.lns[n] - a) * (o.lns[n] - b); !math.IsNaN(x) {
+			sum, all = sum+w*x, all+w
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return sum / all
 }
 
 func (e *expectation) slope(k int) float64 { return e.slopes[k] / e.some }

@@ -12,7 +12,8 @@ import (
 type ledger struct {
 	periods []*period
 	baskets []*basket
-	last    int32 // day of the weather up to which flushes are wanted
+	last    int32   // day of the weather up to which flushes are wanted
+	stopped float64 // chance that it has stopped bearing
 }
 
 // period is some calendar years, the last of them cut at today, in which the

@@ -40,15 +40,26 @@ type Cell struct {
 // expectation propagation (Rasmussen & Williams 2006, Gaussian Processes for
 // Machine Learning, section 3.6, with the moments of a probit of their
 // equation 3.58; from memory). The precision of all factors is I + Σ p·h·hᵀ,
-// p the precision of a cell. Move carries a draw x of the prior to
-// μ + Σ^½·x: of all maps that turn the prior into the posterior the one that
-// moves draws least (Olkin & Pukelsheim 1982, Linear Algebra and its
-// Applications 48:257–263; from memory). Parameters: none. State: none.
-// Needs nothing from others. Errors: none.
+// p the precision of a cell. Draws of the posterior are draws of the prior
+// moved: for the zeros, whose p can be negative, to μ + Σ^½·x, of all maps
+// between two Gaussians the one that moves least (Olkin & Pukelsheim 1982,
+// Linear Algebra and its Applications 48:257–263; from memory); then for the
+// amounts by Matheron's rule, x + K·(d − H·x − noise) (Wilson et al. 2021,
+// Pathwise conditioning of Gaussian processes, Journal of Machine Learning
+// Research 22(105):1–47; from memory). Parameters: none. State: none. Needs
+// nothing from others. Errors: none.
 type Factors struct {
 	mean []float64
 	cov  *mat.Dense
-	root *mat.Dense // symmetric square root of cov
+
+	zeros *gaussian // what the zeros alone leave, nil without any
+	cells []Cell    // as given, nil loads where passed over or zero
+	gain  *mat.Dense
+}
+
+type gaussian struct {
+	mean []float64
+	root *mat.Dense // symmetric square root of the covariance
 }
 
 // site is a cell as a Gaussian in h·x: its precision, and that times its
@@ -64,14 +75,16 @@ const (
 // Learn returns what cells tell of so many factors. Loads of factors that do
 // not exist are passed over, as are cells without noise.
 func Learn(factors int, cells []Cell) *Factors {
+	f := &Factors{mean: make([]float64, max(factors, 0))}
 	if factors <= 0 {
-		return &Factors{}
+		return f
 	}
 	var rows [][]float64
 	var kept []Cell
 	var sites []site
 	zeros := false
-	for _, c := range cells {
+	f.cells = make([]Cell, len(cells))
+	for i, c := range cells {
 		if !(c.Noise > 0) || math.IsInf(c.Above, 0) || math.IsNaN(c.Above) || c.Zero && c.None >= 1 {
 			continue
 		}
@@ -79,6 +92,8 @@ func Learn(factors int, cells []Cell) *Factors {
 		s := site{p, p * c.Above}
 		if c.Zero {
 			s, zeros = site{}, true
+		} else {
+			f.cells[i] = c
 		}
 		rows, kept, sites = append(rows, row(factors, c.Loads)), append(kept, c), append(sites, s)
 	}
@@ -91,7 +106,57 @@ func Learn(factors int, cells []Cell) *Factors {
 		sweep(kept, rows, sites, cov, shift)
 		precision, shift = join(factors, rows, sites)
 	}
-	return newFactors(precision, shift)
+	f.cov, _ = powers(precision)
+	times(f.mean, f.cov, shift)
+	if zeros {
+		f.zeros = alone(factors, kept, rows, sites)
+	}
+	f.gains()
+	return f
+}
+
+// alone is what the zeros leave without the amounts.
+func alone(n int, cells []Cell, rows [][]float64, sites []site) *gaussian {
+	only := make([]site, len(sites))
+	for i, s := range sites {
+		if cells[i].Zero {
+			only[i] = s
+		}
+	}
+	precision, shift := join(n, rows, only)
+	g := &gaussian{mean: make([]float64, n)}
+	cov, root := powers(precision)
+	g.root = root
+	times(g.mean, cov, shift)
+	return g
+}
+
+// gains are by how much each amount moves each factor.
+func (f *Factors) gains() {
+	if len(f.cells) == 0 {
+		return
+	}
+	f.gain = mat.NewDense(len(f.mean), len(f.cells), nil)
+	for k, c := range f.cells {
+		for _, l := range c.Loads {
+			if l.Factor < 0 || l.Factor >= len(f.mean) {
+				continue
+			}
+			for i := range f.mean {
+				f.gain.Set(i, k, f.gain.At(i, k)+f.cov.At(i, l.Factor)*l.By/(c.Noise*c.Noise))
+			}
+		}
+	}
+}
+
+func times(dst []float64, m *mat.Dense, x []float64) {
+	for i := range dst {
+		sum := 0.0
+		for j, a := range m.RawRowView(i) {
+			sum += a * x[j]
+		}
+		dst[i] = sum
+	}
 }
 
 func row(factors int, loads []Load) []float64 {
@@ -187,16 +252,16 @@ func normalDensity(x float64) float64 { return math.Exp(-x*x/2) / math.Sqrt(2*ma
 // can leave the posterior wider than the prior, but not without end.
 const leastPrecision = 0.05
 
-func newFactors(precision *mat.SymDense, shift []float64) *Factors {
-	n := len(shift)
-	f := &Factors{mean: make([]float64, n), cov: mat.NewDense(n, n, nil), root: mat.NewDense(n, n, nil)}
+// powers are the inverse of a precision and its symmetric square root.
+func powers(precision *mat.SymDense) (cov, root *mat.Dense) {
+	n := precision.SymmetricDim()
 	var eigen mat.EigenSym
 	if !eigen.Factorize(precision, true) {
+		cov = mat.NewDense(n, n, nil)
 		for i := range n {
-			f.cov.Set(i, i, 1)
-			f.root.Set(i, i, 1)
+			cov.Set(i, i, 1)
 		}
-		return f
+		return cov, cov
 	}
 	var v mat.Dense
 	eigen.VectorsTo(&v)
@@ -207,10 +272,7 @@ func newFactors(precision *mat.SymDense, shift []float64) *Factors {
 		out.Mul(&s, v.T())
 		return &out
 	}
-	f.cov, f.root = scaled(-1), scaled(-0.5)
-	mean := mat.NewVecDense(n, f.mean)
-	mean.MulVec(f.cov, mat.NewVecDense(n, shift))
-	return f
+	return scaled(-1), scaled(-0.5)
 }
 
 // Of is the mean and standard deviation of a sum of loads times the factors.
@@ -227,16 +289,36 @@ func (f *Factors) Of(loads ...Load) (mean, sd float64) {
 }
 
 // Move turns a draw of the factors before anything was on record into one
-// given the record, in place. Each draw is moved by itself, so that it is the
-// same however many there are.
-func (f *Factors) Move(draw []float64) {
-	moved := make([]float64, len(f.mean))
-	for i := range moved {
-		sum := f.mean[i]
-		for j, r := range f.root.RawRowView(i) {
-			sum += r * draw[j]
+// given the record, in place. noise is that of each cell in the same draw, in
+// its standard deviations, in the order of Learn; that of zeros is not asked
+// for. Where whatever makes the noise goes on mattering, its own draw is to be
+// given here: a crop that was large by luck is then not taken for a good one.
+func (f *Factors) Move(draw, noise []float64) {
+	if f.zeros != nil {
+		moved := make([]float64, len(draw))
+		times(moved, f.zeros.root, draw)
+		for i := range draw {
+			draw[i] = moved[i] + f.zeros.mean[i]
 		}
-		moved[i] = sum
 	}
-	copy(draw, moved)
+	off := make([]float64, len(f.cells))
+	for k, c := range f.cells {
+		if c.Noise <= 0 {
+			continue
+		}
+		off[k] = c.Above - c.Noise*noise[k]
+		for _, l := range c.Loads {
+			if l.Factor >= 0 && l.Factor < len(draw) {
+				off[k] -= l.By * draw[l.Factor]
+			}
+		}
+	}
+	if f.gain == nil {
+		return
+	}
+	for i := range draw {
+		for k, g := range f.gain.RawRowView(i) {
+			draw[i] += g * off[k]
+		}
+	}
 }

@@ -170,8 +170,8 @@ func TestMove(t *testing.T) {
 	loads := []Load{{0, 0.5}, {2, 1}, {3, -0.4}}
 	wantMean, wantSD := f.Of(loads...)
 	sum, square := 0.0, 0.0
-	for _, x := range drawsOf(draws, factors) {
-		f.Move(x)
+	for _, x := range drawsOf(draws, factors+len(cells)) {
+		f.Move(x[:factors], x[factors:])
 		u := 0.0
 		for _, l := range loads {
 			u += l.By * x[l.Factor]
@@ -184,11 +184,11 @@ func TestMove(t *testing.T) {
 	}
 	odd := []Cell{{Loads: []Load{{0, 1}, {-1, 2}, {99, 2}}, Above: math.Inf(-1), Noise: 1}, {Loads: []Load{{0, 1}}, Above: 3}, {Zero: true, None: 1, Noise: 1}}
 	still, x := drawsOf(1, factors)[0], drawsOf(1, factors)[0]
-	Learn(factors, odd).Move(x)
+	Learn(factors, odd).Move(x, make([]float64, 3))
 	if !slices.Equal(still, x) {
 		t.Error("nothing on record moves draws")
 	}
-	Learn(0, odd).Move(nil)
+	Learn(0, odd).Move(nil, nil)
 }
 
 // Nothing in a year in which the forecast is sure of a crop pulls far down and
@@ -217,11 +217,11 @@ func TestZeros(t *testing.T) {
 
 func BenchmarkLearn(b *testing.B) {
 	factors, cells := cellsOf(20, 3, func(p, y int) (float64, bool) { return 0.1 * float64(p%5), y == 1 && p%4 == 0 })
-	draws := drawsOf(2000, factors)
+	draws := drawsOf(2000, factors+len(cells))
 	for b.Loop() {
 		f := Learn(factors, cells)
 		for _, x := range draws {
-			f.Move(x)
+			f.Move(x[:factors], x[factors:])
 		}
 	}
 }
