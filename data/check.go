@@ -301,6 +301,11 @@ func (l *loader) checkPractice(p *Practice) {
 	}
 	l.demand(p.TakeFail.Low > 0 && p.TakeFail.High < 1, practiceFile,
 		"take_fail: %v to %v is no share", p.TakeFail.Low, p.TakeFail.High)
+	l.demand(min(p.RecordSpread.Value, p.DryingSpread.Value, p.LeastCrop.Value) > 0, practiceFile,
+		"record_spread, drying_spread and least_crop_kg are not all above 0")
+	for _, c := range []float64{p.ZeroMissed.Value, p.PileStops.Value, p.TakeLogCounts.Value, p.NoticedFails.Value} {
+		l.demand(within(c, 0, 1), practiceFile, "zero_missed, pile_stops, take_log_counts or noticed_fails: %v is no share", c)
+	}
 	l.demand(p.Keeping.Spoils.Value < p.Keeping.Usual.Value, practiceFile,
 		"keeping: the limits do not ascend")
 }

@@ -1,5 +1,10 @@
 package data
 
+import (
+	"slices"
+	"strings"
+)
+
 // Quality says how well a value is founded.
 type Quality string
 
@@ -35,6 +40,21 @@ type Range struct {
 	Quality Quality `toml:"quality"`
 	Source  string  `toml:"source"`
 	Note    string  `toml:"note"`
+}
+
+// Words are what growers write for one thing, in lower case; a text says it
+// where it holds one of them.
+type Words struct {
+	Words   []string `toml:"words"`
+	Quality Quality  `toml:"quality"`
+	Source  string   `toml:"source"`
+	Note    string   `toml:"note"`
+}
+
+// In reports whether a text holds one of the words.
+func (w Words) In(text string) bool {
+	text = strings.ToLower(text)
+	return slices.ContainsFunc(w.Words, func(word string) bool { return strings.Contains(text, word) })
 }
 
 // Set is everything embedded: read once, never changed afterwards.
@@ -306,6 +326,16 @@ type Practice struct {
 	LogSpread         Number              `toml:"log_spread"`       // sd of ln life crop between logs of one pile
 	PileSpread        Number              `toml:"pile_spread"`      // sd of ln life crop between piles beyond Efficiency
 	YearSpread        Number              `toml:"year_spread"`      // sd of ln crop, common to a calendar year
+	RecordSpread      Number              `toml:"record_spread"`    // sd of ln of a year's weighed crop about the true one
+	ZeroWeeks         Number              `toml:"zero_weeks"`       // weeks of a year in which somebody must have gone round for no picking to mean no crop
+	ZeroMissed        Number              `toml:"zero_missed"`      // chance that a year's crop is missed although somebody went round
+	PileStops         Number              `toml:"pile_stops"`       // chance that a pile has stopped bearing, before its record is looked at
+	LeastCrop         Number              `toml:"least_crop_kg"`    // a year's crop of a pile under which nothing is picked
+	BasketWeeks       Number              `toml:"basket_weeks"`     // around a picking from several piles, by whose expected crops it is shared out
+	DryingSpread      Number              `toml:"drying_spread"`    // sd of ln dry over fresh weight between loads of one species
+	TakeLogCounts     Number              `toml:"take_log_counts"`  // what one log counts for in the share that never takes
+	NoticedFails      Number              `toml:"noticed_fails"`    // chance that a log with mould or another fungus on it never takes
+	NeverTook         Words               `toml:"never_took"`       // words in a cause of loss that say that a log never took
 	LapseRate         Number              `toml:"lapse_rate_k_per_km"`
 	Exposures         map[string]Exposure `toml:"exposure"` // how a place lies, and what that does to its air
 	Covers            map[string]Cover    `toml:"cover"`    // what stands over logs, and what it keeps off

@@ -35,7 +35,7 @@ func (r *run) counts(t *task, day int32, looked int) []float64 {
 	pmf := make([]float64, looked+1)
 	for n := range r.draws {
 		share := r.shareThrough(t, n, day)
-		for _, q := range r.nuisances {
+		for _, q := range t.nuisances {
 			binomial(pmf, q.ring((1-q.never)*share), q.weight*r.weight[n]/float64(r.draws))
 		}
 	}

@@ -339,7 +339,7 @@ func writtenOut(r *run, t *task, draw int, half, sd float64) float64 {
 	total, nothing := 0.0, 0.0
 	for i, za := range points {
 		for j, zb := range points {
-			never, wrong := colonise.Skewed(pr.TakeFail, za), colonise.Skewed(pr.FalseSign, zb)
+			never, wrong := colonise.Skewed(r.takeFailOf(t.pile), za), colonise.Skewed(pr.FalseSign, zb)
 			ring := func(x float64) float64 {
 				p := (1 - never) * phi(x)
 				return p*(1-wrong) + (1-p)*wrong/2
@@ -383,7 +383,7 @@ func writtenOut(r *run, t *task, draw int, half, sd float64) float64 {
 		}
 		nothing = 0
 		for i, za := range points {
-			never := colonise.Skewed(pr.TakeFail, za)
+			never := colonise.Skewed(r.takeFailOf(t.pile), za)
 			nothing += weights[i] * (1 - (1-slip)*t.strain.Fruit.Chance.Value*bears(0, (1-never)*phi(x(trig.Start))))
 		}
 		like *= nothing

@@ -190,7 +190,7 @@ func (c *calibration) told(r *run, tasks []*task, e *colonise.Effects, half []fl
 // to come about.
 func (c *calibration) look(r *run, t *task, half float64, draw int, rnd *rand.Rand) *evidence {
 	e := &evidence{logs: 40}
-	q := r.nuisances[weighted(rnd, r.nuisances)]
+	q := t.nuisances[weighted(rnd, t.nuisances)]
 	pr := &r.data.Practice
 	same := rnd.Float64() < pr.SameLogs.Value
 	sd := t.belief.LogSD(draw)

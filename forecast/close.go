@@ -20,7 +20,7 @@ func (r *run) close(a *account) *Pile {
 		GrowingDays:  amount(a.grown),
 		NeedDays:     amount(a.need),
 		GrowthNeeded: a.half.Weight() > 0,
-		Yield:        YieldBasis{DryWoodKG: amount(a.dryWood), Efficiency: y.Efficiency, Unpublished: y.Unpublished},
+		Yield:        r.yieldBasis(a),
 	}
 	if y.Unpublished {
 		a.total.wide.Store(true)
@@ -43,6 +43,25 @@ func (r *run) close(a *account) *Pile {
 	out.Notes = r.notes(a)
 	out.Why = r.why(a.t)
 	return out
+}
+
+// yieldBasis says what a pile's kilograms rest on.
+func (r *run) yieldBasis(a *account) YieldBasis {
+	y := &a.t.strain.Yield
+	b := YieldBasis{DryWoodKG: amount(a.dryWood), Efficiency: y.Efficiency, Unpublished: y.Unpublished}
+	if a.level != nil {
+		b.Level = amount(a.level)
+	}
+	if a.ledger != nil {
+		b.Stopped = a.ledger.stopped
+		for _, p := range a.ledger.periods {
+			b.Recorded = append(b.Recorded, Recorded{
+				From: r.start + yard.Date(p.from), To: r.start + yard.Date(p.to),
+				Picked: p.kg, Expected: amount(p.expect.prior), Zero: p.zero,
+			})
+		}
+	}
+	return b
 }
 
 // moistureOf sums up the moisture of a setting's logs; nil in a bed.

@@ -25,6 +25,9 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 	if err := r.learn(ctx); err != nil {
 		return nil, err
 	}
+	if err := r.learnYields(ctx); err != nil {
+		return nil, err
+	}
 	res := r.result()
 	if err := r.walkPiles(ctx, res, each); err != nil {
 		return nil, err

@@ -19,7 +19,9 @@ func (r *run) learn(ctx context.Context) error {
 		t.half = make([]float64, r.draws)
 	}
 	tree := colonise.NewYard(beliefs)
-	r.nuisances = nuisancesOf(r.data.Practice.TakeFail, r.data.Practice.FalseSign)
+	for _, t := range r.tasks {
+		t.nuisances = nuisancesOf(r.takeFailOf(t.pile), r.data.Practice.FalseSign)
+	}
 	for _, t := range piles {
 		if t.testimony = r.testimonyOf(t); t.testimony != nil {
 			r.soften(t)

@@ -19,7 +19,8 @@ type walker struct {
 	ready   []int32
 	flushes []fruit.Flush
 	crops   []harvest.Crop
-	month   []float64 // kg by month ahead
+	month   []float64   // kg by month ahead
+	net     [][]float64 // by period on record and cohort: kg taken
 }
 
 func newWalker(r *run) *walker {
@@ -31,7 +32,7 @@ func newWalker(r *run) *walker {
 type account struct {
 	t        *task
 	streams  streamsOf
-	taken    float64 // kg recorded as picked, of the logs that still stand
+	ledger   *ledger // what is on record of its crops, nil nothing
 	total    *total
 	half     *chance.Tally // day half of the logs are through
 	shareNow *chance.Tally
@@ -46,10 +47,11 @@ type account struct {
 	fresh    []*chance.Tally
 	years    []*chance.Tally
 	dryWood  *chance.Tally
+	level    *chance.Tally // life crop over the middle of what was thought before any record; nil where nothing is learned
 }
 
 // streamsOf are the random streams of one pile, by purpose.
-type streamsOf struct{ settle, wood, crop, shared, ratio, walk chance.Streams }
+type streamsOf struct{ settle, wood, crop, shared, ratio, walk, stops chance.Streams }
 
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
@@ -62,21 +64,14 @@ func (w *walker) pile(t *task) *Pile {
 
 func (r *run) open(t *task) *account {
 	p := t.pile
-	name := p.Name
-	kind := t.species.Name + "/" + t.strain.Name
-	a := &account{
-		t: t, taken: recorded(p),
-		streams: streamsOf{
-			settle: r.streams("settling", name),
-			wood:   r.streams("dry wood", name), crop: r.streams("crop of the pile", name),
-			shared: r.streams("crop of the species", kind), ratio: r.streams("water in the fresh", t.species.Name),
-			walk: r.streams("flushes", name),
-		},
-		total: r.totals[t.name],
-		half:  chance.Days(int(p.Since.From), int(r.horizon)), shareNow: chance.Shares(),
-		through: shareTallies(len(r.months)), grown: chance.Amounts(), need: chance.Amounts(),
-		first: chance.Days(int(p.Since.From), int(r.horizon)), picked: make([]float64, len(r.months)),
-		dryWood: chance.Amounts(),
+	a := r.account(t)
+	a.total, a.shareNow = r.totals[t.name], chance.Shares()
+	a.half, a.first = chance.Days(int(p.Since.From), int(r.horizon)), chance.Days(int(p.Since.From), int(r.horizon))
+	a.through, a.grown, a.need = shareTallies(len(r.months)), chance.Amounts(), chance.Amounts()
+	a.picked = make([]float64, len(r.months))
+	a.dryWood = chance.Amounts()
+	if r.yields.tells(t) {
+		a.level = chance.Amounts()
 	}
 	a.fresh = tallies(len(r.months))
 	a.years = tallies(r.horizon.Year() - r.asOf.Year() + 1)
@@ -86,6 +81,26 @@ func (r *run) open(t *task) *account {
 	a.past = shareTallies(len(a.pastEnds))
 	return a
 }
+
+// account is a pile's without tallies.
+func (r *run) account(t *task) *account {
+	name := t.pile.Name
+	return &account{
+		t: t, ledger: r.yields.ledger(t),
+		streams: streamsOf{
+			settle: r.streams("settling", name),
+			wood:   r.streams("dry wood", name), crop: r.streams("crop of the pile", name),
+			shared: r.cropStreams(kindOf(t)), ratio: r.streams("water in the fresh", t.species.Name),
+			walk: r.streams("flushes", name), stops: r.streams("stopped bearing", name),
+		},
+	}
+}
+
+// kindOf names the strain with whose piles a pile shares its crop's factor.
+func kindOf(t *task) string { return t.species.Name + "/" + t.strain.Name }
+
+// cropStreams are those of the factor that a strain's piles share.
+func (r *run) cropStreams(kind string) chance.Streams { return r.streams("crop of the species", kind) }
 
 func tallies(n int) []*chance.Tally {
 	ts := make([]*chance.Tally, n)
@@ -101,19 +116,6 @@ func shareTallies(n int) []*chance.Tally {
 		ts[i] = chance.Shares()
 	}
 	return ts
-}
-
-// recorded is the kilograms picked so far from a pile, for the logs that
-// still stand: a basket from several piles counts in equal parts.
-func recorded(p *yard.Pile) float64 {
-	kg := 0.0
-	for _, k := range p.Picks {
-		kg += k.Fresh.Mid() / float64(max(len(k.Piles), 1))
-	}
-	if p.Started > p.Logs && p.Logs > 0 {
-		kg *= float64(p.Logs) / float64(p.Started)
-	}
-	return kg
 }
 
 // drawPile is one draw of one pile.
@@ -159,10 +161,8 @@ func (w *walker) settle(a *account, n int, since int32) {
 func (w *walker) colonise(a *account, n int, since int32) {
 	r, s := w.r, a.t.setting
 	began := s.at(n, since)
-	sd, half, weight := a.t.belief.LogSD(n), a.t.half[n], r.weight[n]
-	for c, z := range colonise.Cohorts {
-		w.ready[c] = r.reach(s, n, since, began+math.Exp(half+z*sd))
-	}
+	half, weight := a.t.half[n], r.weight[n]
+	w.ripen(a.t, n, since)
 	if r.curve(n) == 0 {
 		// Told on the strain's own curve: those of the others differ in scale.
 		a.grown.Add(s.at(n, r.today)-began, weight)
@@ -189,6 +189,15 @@ func (w *walker) colonise(a *account, n int, since int32) {
 			continue
 		}
 		a.past[i].Add(share(end), weight)
+	}
+}
+
+// ripen finds the days on which the cohorts of a pile are through.
+func (w *walker) ripen(t *task, n int, since int32) {
+	began := t.setting.at(n, since)
+	sd, half := t.belief.LogSD(n), t.half[n]
+	for c, z := range colonise.Cohorts {
+		w.ready[c] = w.r.reach(t.setting, n, since, began+math.Exp(half+z*sd))
 	}
 }
 
@@ -233,7 +242,8 @@ func (r *run) reach(s *setting, n int, since int32, sum float64) int32 {
 // harvest walks the flushes of a draw and weighs them.
 func (w *walker) harvest(a *account, n int) {
 	r := w.r
-	w.makeCrops(a, n)
+	wood := w.makeCrops(w.crops, a, n, cropLearned)
+	a.dryWood.Add(wood, r.weight[n])
 	var soaks []fruit.Trigger
 	if a.t.soaks != nil {
 		soaks = a.t.soaks[n]
@@ -242,7 +252,7 @@ func (w *walker) harvest(a *account, n int) {
 	w.takePast(a, n)
 	clear(w.month)
 	first := fruit.Never
-	water := colonise.Skewed(a.t.species.Fresh, a.streams.ratio.Draw(n).NormFloat64())
+	water := r.waterIn(a.t.name, a.t.species, a.streams.ratio.Draw(n).NormFloat64())
 	share := r.state.Config.Drier.Share
 	for _, f := range w.flushes {
 		if f.Day <= r.today {
@@ -263,57 +273,154 @@ func (w *walker) harvest(a *account, n int) {
 // leastPicking is the kg under which nothing is picked: a mushroom or so.
 const leastPicking = 0.005
 
-// takePast takes the flushes before today out of the crop, and what was
-// recorded beyond them.
+// takePast takes what came before today out of the crop: where it is on
+// record what was picked, else the flushes that the forecast thinks of.
 func (w *walker) takePast(a *account, n int) {
-	r := w.r
-	past := 0.0
+	r, l := w.r, a.ledger
+	w.clearNet(l)
+	done := 0
 	for _, f := range w.flushes {
-		if f.Day <= r.today {
-			past += w.crops[f.Cohort].Flush(f.Day, r.factor(n, f.Day))
+		if f.Day > r.today {
+			continue
+		}
+		for l != nil && done < len(l.periods) && l.periods[done].to < f.Day {
+			w.reconcile(l, done)
+			done++
+		}
+		kg := w.crops[f.Cohort].Flush(f.Day, r.factor(n, f.Day))
+		if i := l.at(f.Day); i >= 0 {
+			w.net[i][f.Cohort] += kg
 		}
 	}
-	more := a.taken - past
-	if more <= 0 {
+	if l == nil {
 		return
 	}
-	left := 0.0
-	for i := range w.crops {
-		left += w.crops[i].Left()
+	for i := range l.periods { // again, because flushes need not be picked in their order
+		w.reconcile(l, i)
 	}
-	for i := range w.crops {
-		w.crops[i].Lose(more * w.crops[i].Left() / math.Max(left, 1e-9))
+	if l.stopped > 0 && a.streams.stops.Draw(n).Float64() < l.stopped {
+		for i := range w.crops {
+			w.crops[i].Lose(w.crops[i].Left())
+		}
 	}
 }
 
-// makeCrops draws the life crops of the cohorts.
-func (w *walker) makeCrops(a *account, n int) {
-	pr := &w.r.data.Practice
+// clearNet clears what was taken in the periods on record.
+func (w *walker) clearNet(l *ledger) {
+	if l == nil {
+		return
+	}
+	for len(w.net) < len(l.periods) {
+		w.net = append(w.net, make([]float64, len(w.crops)))
+	}
+	for i := range l.periods {
+		clear(w.net[i])
+	}
+}
+
+// reconcile makes what was taken in a period what is on record: crops give
+// more, or are given back what was never picked.
+func (w *walker) reconcile(l *ledger, i int) {
+	p, net := l.periods[i], w.net[i]
+	sum := 0.0
+	for _, kg := range net {
+		sum += kg
+	}
+	switch more := p.kg - sum; {
+	case more < 0 && sum > 0:
+		for c := range w.crops {
+			net[c] -= w.crops[c].GiveBack(-more * net[c] / sum)
+		}
+	case more > 0:
+		// From the logs that can have borne, only then from the others.
+		more -= w.pick(net, p.day, more, func(c int) bool { return w.crops[c].Begun() || w.ready[c] <= p.to })
+		w.pick(net, p.day, more, func(int) bool { return true })
+	}
+}
+
+// pick takes kg from some crops, in proportion to what is left of each, and
+// returns what it took.
+func (w *walker) pick(net []float64, day int32, kg float64, from func(cohort int) bool) (took float64) {
+	left := 0.0
+	for c := range w.crops {
+		if from(c) {
+			left += w.crops[c].Left()
+		}
+	}
+	if left <= 0 || kg <= 0 {
+		return 0
+	}
+	for c := range w.crops {
+		if from(c) {
+			got := w.crops[c].Pick(day, kg*w.crops[c].Left()/left)
+			net[c] += got
+			took += got
+		}
+	}
+	return took
+}
+
+// The crops that can be made of a draw.
+type cropOf int
+
+const (
+	cropLearned cropOf = iota // with the factors given the record
+	cropDrawn                 // as thought before any record
+	cropMiddle                // with the factors at their middle
+)
+
+// deviation is by how many standard deviations the factors of a pile's crop
+// differ: that of the efficiency, the part that its strain's piles share and
+// its own, and that between piles beyond it.
+type deviation struct{ shared, own, beyond float64 }
+
+// efficiency is the deviation of the efficiency.
+func (d deviation) efficiency(shared float64) float64 {
+	return math.Sqrt(shared)*d.shared + math.Sqrt(1-shared)*d.own
+}
+
+// makeCrops makes the life crops of the cohorts and returns the dry wood of
+// one log.
+func (w *walker) makeCrops(crops []harvest.Crop, a *account, n int, of cropOf) (wood float64) {
+	r := w.r
+	pr := &r.data.Practice
 	y := &a.t.strain.Yield
-	wood := drawWood(a.t, pr, a.streams.wood.Draw(n))
-	a.dryWood.Add(wood, w.r.weight[n])
+	wood = drawWood(a.t, pr, a.streams.wood.Draw(n))
 	logs := float64(a.t.pile.Logs)
 	if !a.t.pile.LogsKnown {
 		logs = 1
 	}
 	rnd := a.streams.crop.Draw(n)
-	shared := pr.CropSpread.Value
-	z := math.Sqrt(shared)*a.streams.shared.Draw(n).NormFloat64() + math.Sqrt(1-shared)*rnd.NormFloat64()
-	perLog := wood * colonise.Skewed(y.Efficiency, z) * lognormal(rnd, pr.PileSpread.Value)
+	d := deviation{shared: a.streams.shared.Draw(n).NormFloat64()}
+	d.own, d.beyond = rnd.NormFloat64(), rnd.NormFloat64()
+	switch of {
+	case cropLearned:
+		d = r.yields.given(a.t, n, d)
+	case cropMiddle:
+		d = deviation{}
+	}
+	efficiency := colonise.Skewed(y.Efficiency, d.efficiency(pr.CropSpread.Value))
+	beyond := lognormal(d.beyond, pr.PileSpread.Value)
+	if of == cropLearned && a.level != nil {
+		a.level.Add(efficiency*beyond/(y.Efficiency.Typical*lognormal(0, pr.PileSpread.Value)), r.weight[n])
+	}
+	perLog := wood * efficiency * beyond
 	if y.PerFruiting {
-		perLog *= 1 - math.Min(colonise.Skewed(pr.TakeFail, rnd.NormFloat64()), 1)
+		perLog *= 1 - math.Min(colonise.Skewed(r.takeFail, rnd.NormFloat64()), 1)
 	}
-	each := logs / float64(len(w.crops))
+	each := logs / float64(len(crops))
 	spread := pr.LogSpread.Value / math.Sqrt(math.Max(each, 1))
-	for i := range w.crops {
-		kg := math.Min(perLog*lognormal(rnd, spread), wood)
-		w.crops[i] = harvest.NewCrop(y, each*kg)
+	for i := range crops {
+		kg := math.Min(perLog*lognormal(rnd.NormFloat64(), spread), wood)
+		crops[i] = harvest.NewCrop(y, each*kg)
 	}
+	return wood
 }
 
-// lognormal draws a factor with a mean of one.
-func lognormal(rnd *rand.Rand, sd float64) float64 {
-	return math.Exp(sd*rnd.NormFloat64() - sd*sd/2)
+// lognormal is a factor with a mean of one, by how many deviations it differs
+// in its logarithm.
+func lognormal(z, sd float64) float64 {
+	return math.Exp(sd*z - sd*sd/2)
 }
 
 // drawWood is the dry wood of one log in kg; what is not known is drawn.

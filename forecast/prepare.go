@@ -53,8 +53,10 @@ type run struct {
 	here         *place
 	weight       []float64 // by draw; their sum is the number of draws
 	effective    float64   // draws that as many equal ones would be worth
-	nuisances    []nuisance
 	pairs        map[pairKey]*pair
+	takeFail     data.Range          // share of logs that never take, given those lost
+	yields       *yields             // what crops on record tell, nil nothing
+	dryings      map[string]*dryings // by species on the yard's books: what loads weighed tell
 }
 
 // setting is one strain at one place: growing days and triggers are worked
@@ -95,6 +97,8 @@ type task struct {
 	soaks    [][]fruit.Trigger // by draw, nil where none is planned
 	belief   *colonise.Belief
 	evidence *evidence
+	// What nobody knows of its logs and of looks at them.
+	nuisances []nuisance
 	// What it says, tabulated; nil without, or where all were through.
 	testimony *testimony
 	conflict  float64   // by how much it contradicts itself
@@ -159,6 +163,8 @@ func prepare(in Input) (*run, error) {
 		return nil, err
 	}
 	r.yearFactors()
+	r.learnTakeFail()
+	r.learnDrying()
 	return r, nil
 }
 
@@ -436,7 +442,7 @@ func (r *run) shadeOf(place string) float64 {
 // lognormal with a mean of one.
 func (r *run) yearFactors() {
 	sd := r.data.Practice.YearSpread.Value
-	streams := r.streams("year's factor on crops", "")
+	streams := r.yearStreams()
 	n := r.horizon.Year() - r.start.Year() + 1
 	r.factors = make([][]float32, r.draws)
 	for d := range r.factors {
@@ -449,6 +455,8 @@ func (r *run) yearFactors() {
 		}
 	}
 }
+
+func (r *run) yearStreams() chance.Streams { return r.streams("year's factor on crops", "") }
 
 func (r *run) streams(purpose, name string) chance.Streams {
 	return chance.NewStreams(r.seed, purpose, name)

@@ -169,6 +169,20 @@ type YieldBasis struct {
 	DryWoodKG   Amount // dry wood of one log
 	Efficiency  data.Range
 	Unpublished bool
+	Recorded    []Recorded // crops on record, oldest first
+	Stopped     float64    // chance that the pile has stopped bearing, after years of nothing
+	// Level is the life crop by weight of wood, given what is on record here
+	// and on other piles, over the middle of what was thought before; zero
+	// where nothing is learned.
+	Level Amount
+}
+
+// Recorded is one time in which the crop of a pile is on record.
+type Recorded struct {
+	From, To yard.Date
+	Picked   float64 // kg, from the logs that still stand
+	Expected Amount  // kg, as thought before any crop was on record
+	Zero     bool    // nothing was picked, although somebody went round
 }
 
 // Colonised is how far the mycelium is.
@@ -216,6 +230,7 @@ type Species struct {
 	Months      []SpeciesMonth
 	Years       []SpeciesYear
 	DryRatio    Amount // kg fresh per kg dry
+	DryingsSeen int    // loads weighed before and after, from which it was learned
 	Unpublished bool
 }
 

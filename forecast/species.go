@@ -6,7 +6,6 @@ import (
 
 	"hodaba/data"
 	"hodaba/forecast/chance"
-	"hodaba/forecast/colonise"
 )
 
 // total sums the piles of one species by draw and month, in whole milligrams:
@@ -55,7 +54,7 @@ func (r *run) speciesOf(name string, t *total) Species {
 	water := r.streams("water in the fresh", t.species.Name)
 	for d := range r.draws {
 		weight := r.weight[d]
-		wet := colonise.Skewed(t.species.Fresh, water.Draw(d).NormFloat64())
+		wet := r.waterIn(name, t.species, water.Draw(d).NormFloat64())
 		per := (1 - wet) / (1 - t.species.Dried.Value) // kg dry per kg fresh
 		ratio.Add(1/per, weight)
 		year, inYear, inAll := 0, 0.0, 0.0
@@ -82,6 +81,9 @@ func (r *run) speciesOf(name string, t *total) Species {
 		closeYear(year)
 	}
 	sp.DryRatio = amount(ratio)
+	if d := r.dryings[name]; d != nil {
+		sp.DryingsSeen = d.seen
+	}
 	for m, month := range r.months {
 		sp.Months = append(sp.Months, SpeciesMonth{
 			Month: month, HarvestChance: picked[m] / float64(r.draws),

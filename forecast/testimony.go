@@ -25,7 +25,7 @@ func (r *run) testimonyOf(t *task) *testimony {
 		return nil
 	}
 	pr, f := &r.data.Practice, &t.strain.Fruit
-	s := &testimony{q: r.nuisances, same: pr.SameLogs.Value, temper: 1}
+	s := &testimony{q: t.nuisances, same: pr.SameLogs.Value, temper: 1}
 	logSD, slip := t.belief.LogSD(0), pr.SlipRate.Value
 	for i := range e.looks {
 		l := &e.looks[i]
@@ -124,7 +124,7 @@ func (r *run) couldBear(t *task, day int32) float64 {
 	sum, draws := 0.0, min(r.draws, fewDraws)
 	for n := range draws {
 		x := (r.grown(t, n, day) - t.belief.Half(n)) / t.belief.LogSD(n)
-		sum += average(r.nuisances, func(q nuisance) float64 {
+		sum += average(t.nuisances, func(q nuisance) float64 {
 			return bore(0, t.evidence.logs, x, q, t.strain.Fruit.Share)
 		})
 	}

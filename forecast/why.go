@@ -264,7 +264,7 @@ func (r *run) widthAfter(t *task, now *ordered, day int32, ends int) float64 {
 	pmf := make([]float64, (ends+1)*r.draws) // by draw and count
 	for n := range r.draws {
 		share := r.shareThrough(t, n, day)
-		for _, q := range r.nuisances {
+		for _, q := range t.nuisances {
 			binomial(pmf[n*(ends+1):(n+1)*(ends+1)], q.ring((1-q.never)*share), q.weight)
 		}
 	}

@@ -46,7 +46,7 @@ func (x *Dried) check(t *table) {
 	}
 }
 
-// Apply puts the lot on the shelf. Where only the fresh weight is known, or a
+// Apply puts the lot on the shelf, and keeps both weights of a load. Where only the fresh weight is known, or a
 // dried one that cannot come of it, that is pointed at.
 func (x *Dried) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	var problems []Problem
@@ -60,6 +60,9 @@ func (x *Dried) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	case x.Fresh.High > 0 && x.Dry.Low >= x.Fresh.High:
 		problems = append(problems, e.odd("dry", fmt.Sprintf("%s dried cannot come of %s fresh", x.Dry.Text, x.Fresh.Text),
 			"look at both weights and their units"))
+	}
+	if x.Fresh.Text != "" {
+		s.Dryings = append(s.Dryings, Drying{On: e.On, Species: name, FreshKG: x.Fresh.Mid(), DryG: x.Dry.grams(), Entry: e})
 	}
 	s.stored(name, x.Form, x.Lot, "own", x.Dry.grams(), e)
 	return problems

@@ -307,6 +307,9 @@ func TestStock(t *testing.T) {
 	if len(problems) > 0 || len(s.Dry) != 5 || s.OnHand("shiitake") != 300 || s.OnHand("turkey tail") != 70 || len(s.Bought) != 2 {
 		t.Fatal(summary(s, problems))
 	}
+	if len(s.Dryings) != 1 || s.Dryings[0].FreshKG != 2.4 || s.Dryings[0].DryG != 240 || s.Dryings[0].Species != "shiitake" {
+		t.Errorf("loads weighed before and after: %+v", s.Dryings)
+	}
 	if got := s.OnHand("reishi"); got < 453.592 || got > 453.593 {
 		t.Errorf("%v g of reishi", got)
 	}

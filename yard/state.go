@@ -14,6 +14,7 @@ type State struct {
 	Batches []*Batch // every maceration, oldest first
 	Bottles []BottleStock
 	Bought  []Purchase
+	Dryings []Drying // loads of which both weights are known, in the order of replay
 	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
 	Sort    []*Entry // the tray "to sort": entries that name something unknown
 	Weather *Weather // measured up to AsOf, from weather.csv and rain gauge; nil: none
@@ -99,6 +100,16 @@ type DryLot struct {
 	InG, LeftG         float64 // grams; LeftG may sink below zero in the record, and is pointed at
 	IdentifiedBy       string
 	Entry              *Entry
+}
+
+// Drying is one load of the drier that was weighed before and after. Nothing
+// says that the two weights fit together.
+type Drying struct {
+	On      When
+	Species string
+	FreshKG float64
+	DryG    float64
+	Entry   *Entry
 }
 
 // Batch is one tincture batch that was put up.

@@ -57,6 +57,35 @@ func (c *Crop) Lose(kg float64) float64 {
 	return kg
 }
 
+// Begun reports whether anything was picked of it.
+func (c *Crop) Begun() bool { return c.begun }
+
+// Pick takes mass that was picked by a day, at most what is left, and returns
+// what it took: the fruiting years count from then where nothing was picked
+// before.
+func (c *Crop) Pick(day int32, kg float64) float64 {
+	if !c.begun && kg > 0 {
+		c.begun, c.first = true, day
+	}
+	return c.Lose(kg)
+}
+
+// whole is the share of a crop's life within which it counts as untouched:
+// rounding.
+const whole = 1e-9
+
+// GiveBack puts back mass of flushes that were never picked, at most up to
+// the life crop, and returns what it put back. A crop of which nothing was
+// picked has not begun.
+func (c *Crop) GiveBack(kg float64) float64 {
+	kg = min(kg, c.life-c.left)
+	c.left += kg
+	if c.life-c.left <= whole*c.life {
+		c.left, c.begun = c.life, false
+	}
+	return kg
+}
+
 // due is the share of a life crop due by the end of a fruiting year, from 0.
 func due(weights []float64, year int) float64 {
 	if year >= len(weights)-1 {

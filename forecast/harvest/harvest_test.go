@@ -194,3 +194,62 @@ func TestStock(t *testing.T) {
 		t.Error("reishi comes from nowhere")
 	}
 }
+
+// ledger is what a crop's paths come to: its life is what was taken and what
+// is left.
+type ledger struct{ life, taken float64 }
+
+func (l *ledger) leak(c *Crop) float64 { return l.life - l.taken - c.Left() }
+
+// However flushes, recorded pickings and flushes that never were follow each
+// other, a crop is what was taken and what is left, never under nothing and
+// never over its life. A leak, planted, is seen.
+func TestNothingLeaks(t *testing.T) {
+	y := shiitakeYield(t)
+	rapid.Check(t, func(t *rapid.T) {
+		l := &ledger{life: rapid.Float64Range(0.01, 50).Draw(t, "life")}
+		c := NewCrop(y, l.life)
+		day := int32(0)
+		for range rapid.IntRange(1, 40).Draw(t, "steps") {
+			day += int32(rapid.IntRange(1, 400).Draw(t, "gap"))
+			kg := rapid.Float64Range(0, 20).Draw(t, "kg")
+			switch rapid.IntRange(0, 3).Draw(t, "what") {
+			case 0:
+				l.taken += c.Flush(day, rapid.Float64Range(0.2, 2).Draw(t, "factor"))
+			case 1:
+				l.taken += c.Pick(day, kg)
+			case 2:
+				l.taken += c.Lose(kg)
+			case 3:
+				l.taken -= c.GiveBack(kg)
+			}
+			if math.Abs(l.leak(&c)) > 1e-8*l.life || c.Left() < 0 || c.Left() > l.life {
+				t.Fatalf("life %g, taken %g, left %g", l.life, l.taken, c.Left())
+			}
+		}
+		c.left *= 1 - 1e-3
+		if c.left > 1e-3*l.life && math.Abs(l.leak(&c)) <= 1e-8*l.life {
+			t.Fatal("a leak is not seen")
+		}
+	})
+}
+
+// A crop of which all flushes were given back begins anew; one picked without
+// a flush begins with the picking.
+func TestBeginsWithThePicking(t *testing.T) {
+	y := *shiitakeYield(t)
+	y.FlushShare.Value = 1
+	c := NewCrop(&y, 6)
+	c.GiveBack(c.Flush(0, 1))
+	if c.Begun() || c.Left() != 6 {
+		t.Errorf("begun %v, %g left after nothing was picked", c.Begun(), c.Left())
+	}
+	if got := c.Flush(1000, 1); math.Abs(got-1) > 1e-5 {
+		t.Errorf("first flush after a year without any: %g, want 1", got)
+	}
+	d := NewCrop(&y, 6)
+	d.Pick(0, 1)
+	if got := d.Flush(366, 1); math.Abs(got-2) > 1e-5 {
+		t.Errorf("second year after a picking: %g, want 2", got)
+	}
+}
