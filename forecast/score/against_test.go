@@ -157,7 +157,7 @@ func TestAgainstQuantileType1(t *testing.T) {
 		for i, p := range c.at {
 			a, _ := Ensemble(c.data).Quantile(p)
 			b, _ := tally.At(p)
-			d, _ := Tallied(tally, 0).Quantile(p)
+			d, _ := Tallied(tally).Quantile(p)
 			if a != c.want[i] || b != c.want[i] || d != c.want[i] {
 				t.Errorf("share %g: steps %g, tally %g, steps of the tally %g, want %g", p, a, b, d, c.want[i])
 			}

@@ -20,47 +20,64 @@ func Ensemble(draws []float64) Steps { return Weighted(draws, nil) }
 // Weighted is the distribution of draws that weigh differently; nil weights
 // are equal ones. Draws without weight are left out.
 func Weighted(draws, weights []float64) Steps {
-	order := make([]int, len(draws))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(draws[a], draws[b]) })
-	total := 0.0
-	weight := func(i int) float64 {
-		if weights == nil {
-			return 1
-		}
-		return math.Max(weights[i], 0)
-	}
+	each, total := make([]float64, len(draws)), 0.0
 	for i := range draws {
-		total += weight(i)
+		each[i] = 1
+		if weights != nil {
+			each[i] = math.Max(weights[i], 0)
+		}
+		total += each[i]
 	}
-	var s Steps
-	acc := 0.0
-	for _, i := range order {
-		w := weight(i)
-		if w == 0 {
-			continue
-		}
-		acc += w
-		if n := len(s.At); n > 0 && s.At[n-1] == draws[i] {
-			s.UpTo[n-1] = acc / total
-			continue
-		}
-		s.At, s.UpTo = append(s.At, draws[i]), append(s.UpTo, acc/total)
+	for i := range each {
+		each[i] /= total
+	}
+	s := stepsOf(draws, each)
+	if n := len(s.UpTo); n > 0 {
+		s.UpTo[n-1] = 1 // rounding aside
 	}
 	return s
 }
 
-// Tallied is the distribution in a tally, each of its values moved by shift.
-func Tallied(t *chance.Tally, shift float64) Steps {
+// stepsOf makes steps of values and the chance of each.
+func stepsOf(values, chances []float64) Steps {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	var s Steps
+	acc := 0.0
+	for _, i := range order {
+		if chances[i] == 0 {
+			continue
+		}
+		acc += chances[i]
+		if n := len(s.At); n > 0 && s.At[n-1] == values[i] {
+			s.UpTo[n-1] = acc
+			continue
+		}
+		s.At, s.UpTo = append(s.At, values[i]), append(s.UpTo, acc)
+	}
+	return s
+}
+
+// even is the distribution of a whole number that is as likely to be any of
+// those from low to high.
+func even(low, high int) Steps {
+	var s Steps
+	n := high - low + 1
+	for i := range n {
+		s.At, s.UpTo = append(s.At, float64(low+i)), append(s.UpTo, float64(i+1)/float64(n))
+	}
+	return s
+}
+
+// Tallied is the distribution in a tally; nothing for nil.
+func Tallied(t *chance.Tally) Steps {
 	if t == nil {
 		return Steps{}
 	}
 	at, upTo := t.Steps()
-	for i := range at {
-		at[i] += shift
-	}
 	return Steps{at, upTo}
 }
 
