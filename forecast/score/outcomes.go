@@ -29,6 +29,10 @@ type Outcome struct {
 	Species string
 	Kind    Kind
 	On      yard.Date // the day by which it was seen
+	// Odd is true where a mean year is so far from that of the place to which the
+	// trade's window of the strain belongs that to beat the rule of thumb is no
+	// feat.
+	Odd bool
 
 	// First harvest: it came on or after From and on or before To. To is zero
 	// where it had not come: then it is only known not to come before From.
@@ -40,6 +44,7 @@ type Outcome struct {
 	Year            int
 	LowKG, HighKG   float64
 	began           yard.Date // first day on which it may have been there
+	since           yard.Date // the pile's first day
 	strain          *data.Strain
 	speciesOfStrain *data.Species
 }
@@ -47,6 +52,10 @@ type Outcome struct {
 // Open reports whether a first harvest had not come when it was last looked
 // for.
 func (o *Outcome) Open() bool { return o.Kind == FirstHarvest && o.To == 0 }
+
+// Since is the first day on which a first harvest could have come: From is that
+// day where no visit before it is written down.
+func (o *Outcome) Since() yard.Date { return o.since }
 
 // weeksSeen is in how many weeks of a year somebody must have gone round, for
 // nothing written to mean that nothing came. Our own judgement.
@@ -106,7 +115,7 @@ func fruited(p *yard.Pile) *yard.Seen {
 func firstHarvest(o Outcome, p *yard.Pile) (Outcome, bool) {
 	o.Kind = FirstHarvest
 	first := fruited(p)
-	o.From = p.Since.From
+	o.From, o.since = p.Since.From, p.Since.From
 	visited := lastVisit(p, first)
 	if visited != 0 {
 		o.From = max(o.From, visited+1)

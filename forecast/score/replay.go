@@ -24,6 +24,7 @@ type Input struct {
 	Draws   int    // of each forecast; 0: DefaultDraws
 	Seed    uint64 // 0: that of forecasts
 	Every   int    // months between replays; 0: DefaultEvery
+	Most    int    // replays at most, the latest; 0: DefaultMost
 	Workers int    // 0: one per processor; no more than two forecasts are made at a time
 	// Done, where it is not nil, is called after each of so many replays, from
 	// one goroutine at a time.
@@ -34,7 +35,7 @@ type Input struct {
 const (
 	DefaultDraws = 300
 	DefaultEvery = 3
-	mostReplays  = 24
+	DefaultMost  = 24
 	longestLead  = 18 // months from a forecast to what it is scored on
 	years        = 3  // horizon of a forecast made again
 	atOnce       = 2  // forecasts made at a time: each takes much memory
@@ -70,9 +71,6 @@ type Report struct {
 	Draws    int
 	Every    int // months
 	Outcomes []Scored
-	// Odd is true where a mean year here is so far from that of the trade's
-	// window that to beat the rule of thumb is no feat.
-	Odd bool
 }
 
 // Replay makes past forecasts again, on the first days of quarters (or every
@@ -86,13 +84,16 @@ func Replay(ctx context.Context, in Input) (*Report, error) {
 	if in.Every <= 0 {
 		in.Every = DefaultEvery
 	}
+	if in.Most <= 0 {
+		in.Most = DefaultMost
+	}
 	now := in.State(in.Today, 0)
 	outcomes := outcomesOf(now, in.Data, in.Today)
 	r := &replay{in: in, report: &Report{Yards: 1, Draws: in.Draws, Every: in.Every}}
 	for _, o := range outcomes {
 		r.report.Outcomes = append(r.report.Outcomes, Scored{Outcome: o})
 	}
-	for _, d := range replayDays(firstKnown(now), in.Today, in.Every) {
+	for _, d := range replayDays(firstKnown(now), in.Today, in.Every, in.Most) {
 		r.plan(d)
 	}
 	if err := r.run(ctx); err != nil {
@@ -117,8 +118,8 @@ func firstKnown(s *yard.State) (first yard.Date) {
 }
 
 // replayDays are the firsts of every so many months, from January on, after
-// the first day and before today, the latest ones.
-func replayDays(first, today yard.Date, every int) (days []yard.Date) {
+// the first day and before today: the latest ones.
+func replayDays(first, today yard.Date, every, most int) (days []yard.Date) {
 	if first == 0 {
 		return nil
 	}
@@ -127,7 +128,7 @@ func replayDays(first, today yard.Date, every int) (days []yard.Date) {
 			days = append(days, d)
 		}
 	}
-	return days[max(0, len(days)-mostReplays):]
+	return days[max(0, len(days)-most):]
 }
 
 // replay is one replay of a yard under way.
@@ -146,7 +147,7 @@ type job struct {
 	done  []Forecast // beside of
 	fit   []bool
 	site  forecast.Site
-	odd   bool
+	odd   map[string]bool // by pile: its climate is far from that of its window
 }
 
 // plan notes what is scored from a day.
@@ -242,13 +243,12 @@ func (r *replay) run(ctx context.Context) error {
 // take puts the forecasts of a day into the report.
 func (r *replay) take(j *job) {
 	r.report.Replays = append(r.report.Replays, j.made)
-	r.report.Odd = r.report.Odd || j.odd
 	for n, i := range j.of {
 		if !j.fit[n] {
 			continue
 		}
 		s := &r.report.Outcomes[i]
-		s.Climate = j.site.Name
+		s.Climate, s.Odd = j.site.Name, j.odd[s.Pile] && s.Kind != Kilograms
 		s.Forecasts = append(s.Forecasts, j.done[n])
 	}
 }
@@ -274,9 +274,9 @@ func (r *replay) forecast(ctx context.Context, j *job) error {
 	if err != nil {
 		return err
 	}
-	j.site = ours.Site
+	j.site, j.odd = ours.Site, map[string]bool{}
 	for _, p := range ours.Piles {
-		j.odd = j.odd || slices.ContainsFunc(p.Notes, func(n forecast.Note) bool { return n.Kind == "extrapolation" })
+		j.odd[p.Name] = slices.ContainsFunc(p.Notes, func(n forecast.Note) bool { return n.Kind == "extrapolation" })
 	}
 	for n, i := range j.of {
 		s := &scoring{r: r, j: j, o: &r.report.Outcomes[i].Outcome, at: n, ours: ours, normals: normals}

@@ -40,7 +40,10 @@ type Sum struct {
 	// right, it would lie from HitsLow to HitsHigh 95 times in 100.
 	Hits              float64
 	HitsLow, HitsHigh int
-	PIT               [PITBins]float64 // shares
+	// Under and Over are how many fell below the range, earlier or less than was
+	// said, and above it; with Hits they add up to Outcomes.
+	Under, Over float64
+	PIT         [PITBins]float64 // shares
 }
 
 // Coverage is the share of Hits; NaN without outcomes.
@@ -75,6 +78,7 @@ func (r *Report) SumOf(keep func(*Scored) bool, from func(*Scored, *Forecast) bo
 		zero = append(zero, of(func(f Forecast) float64 { return f.Zero }))
 		some = append(some, of(func(f Forecast) float64 { return f.Some }))
 		s.Hits += of(func(f Forecast) float64 { return f.Held })
+		s.Under += of(func(f Forecast) float64 { return part(f.Below, f.UpTo, 0, (1-saidRange)/2) })
 		for _, f := range fs {
 			s.PIT[min(int(f.PIT*PITBins), PITBins-1)] += 1 / float64(len(fs))
 		}
@@ -82,6 +86,7 @@ func (r *Report) SumOf(keep func(*Scored) bool, from func(*Scored, *Forecast) bo
 	for i := range s.PIT {
 		s.PIT[i] /= math.Max(float64(s.Outcomes), 1)
 	}
+	s.Over = math.Max(float64(s.Outcomes)-s.Hits-s.Under, 0)
 	s.Ours, s.Rule, s.Normals, s.Zero, s.Some = known(ours), known(rule), known(normals), known(zero), known(some)
 	for _, x := range some {
 		if !math.IsNaN(x) {
@@ -143,6 +148,35 @@ func against(ours, theirs []float64) Verdict {
 // Of keeps the outcomes of a kind.
 func Of(kind Kind) func(*Scored) bool { return func(s *Scored) bool { return s.Kind == kind } }
 
+// aboutBefore is how long before what came the forecast was made that is shown
+// beside it, in days.
+const aboutBefore = 183
+
+// About is the forecast that was made nearest to half a year before what came.
+func (s *Scored) About() *Forecast {
+	best := &s.Forecasts[0]
+	off := func(f *Forecast) int { return max(int(s.On-f.Made)-aboutBefore, aboutBefore-int(s.On-f.Made)) }
+	for i := range s.Forecasts {
+		if f := &s.Forecasts[i]; off(f) < off(best) {
+			best = f
+		}
+	}
+	return best
+}
+
+// Fell is where what came lies in what was said: -1 below the range that was
+// said 8 times in 10, 0 in it, 1 above. What is known only to lie between two
+// days counts by the middle of its chances.
+func (f *Forecast) Fell() int {
+	switch mid := (f.Below + f.UpTo) / 2; {
+	case mid < (1-saidRange)/2:
+		return -1
+	case mid > (1+saidRange)/2:
+		return 1
+	}
+	return 0
+}
+
 // Band is a range of leads, in months: more than After, at most UpTo.
 type Band struct{ After, UpTo int }
 
@@ -196,6 +230,16 @@ func (r *Report) Groups() (all []Group) {
 	return all
 }
 
+// Odd is the number of outcomes for which to beat the rule of thumb is easy.
+func (r *Report) Odd() (n int) {
+	for i := range r.Outcomes {
+		if r.Outcomes[i].Odd {
+			n++
+		}
+	}
+	return n
+}
+
 // Forecasts is the number of forecasts that were scored.
 func (r *Report) Forecasts() int { return r.SumOf(nil, nil).Forecasts }
 
@@ -205,7 +249,6 @@ func Pool(reports ...*Report) *Report {
 	for _, r := range reports {
 		out.Yards += r.Yards
 		out.Draws, out.Every = r.Draws, r.Every
-		out.Odd = out.Odd || r.Odd
 		out.Outcomes = append(out.Outcomes, r.Outcomes...)
 		for _, d := range r.Replays {
 			if !slices.Contains(out.Replays, d) {

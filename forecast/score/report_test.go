@@ -14,7 +14,7 @@ func made(n int, ours, rule float64) *Report {
 	for i := range n {
 		d := float64(i % 5)
 		on := day("2025-01-15") + yard.Date(30*i)
-		f := Forecast{Made: on - 60, Ours: ours + d, Rule: rule + 2*d, Normals: ours + math.Abs(d-2)*4 - 2.8, Held: float64(i%5) / 4, PIT: (float64(i) + 0.5) / float64(n), Zero: math.NaN(), Some: math.NaN()}
+		f := Forecast{Made: on - 60, Ours: ours + d, Rule: rule + 2*d, Normals: ours + math.Abs(d-2)*4 - 2.8, Held: d / 4, Below: d / 40, UpTo: 0.1 + d/40, PIT: (float64(i) + 0.5) / float64(n), Zero: math.NaN(), Some: math.NaN()}
 		g := f
 		g.Made, g.Ours = on-300, ours+d+2
 		r.Outcomes = append(r.Outcomes, Scored{Outcome{Kind: FirstHarvest, Pile: "a", Climate: "Oxford", On: on, To: on}, []Forecast{g, f}})
@@ -48,6 +48,9 @@ func TestSums(t *testing.T) {
 	// Ours: 12, and then the means of 10+d+2 and 10+d, 12, 13, 14, 15.
 	if s.Outcomes != 5 || s.Forecasts != 9 || math.Abs(s.Ours-(12+12+13+14+15)/5.0) > 1e-12 || math.Abs(s.Hits-2.5) > 1e-12 {
 		t.Errorf("%+v", s)
+	}
+	if math.Abs(s.Under+s.Hits+s.Over-5) > 1e-12 {
+		t.Errorf("below, in and above the range: %g, %g, %g", s.Under, s.Hits, s.Over)
 	}
 	near := r.SumOf(nil, Bands[0].Holds)
 	if near.Outcomes != 4 || near.Forecasts != 4 {
@@ -86,6 +89,26 @@ func TestGroupsAndPools(t *testing.T) {
 	for k, n := range want {
 		if got[k] != n {
 			t.Errorf("%s: %d, want %d", k, got[k], n)
+		}
+	}
+}
+
+// The forecast that is shown beside what came is that of about half a year
+// before, and where it fell is told by the middle of what is known.
+func TestAboutHalfAYearBefore(t *testing.T) {
+	s := &Scored{Outcome: Outcome{On: day("2025-10-04")}}
+	for _, d := range []string{"2024-10-01", "2025-01-01", "2025-04-01", "2025-07-01"} {
+		s.Forecasts = append(s.Forecasts, Forecast{Made: day(d)})
+	}
+	if got := s.About().Made; got != day("2025-04-01") {
+		t.Error(got)
+	}
+	for _, c := range []struct {
+		below, upTo float64
+		want        int
+	}{{0, 0.1, -1}, {0, 0.3, 0}, {0.5, 0.5, 0}, {0.85, 1, 1}, {0, 1, 0}} {
+		if got := (&Forecast{Below: c.below, UpTo: c.upTo}).Fell(); got != c.want {
+			t.Errorf("from %g to %g: %d, want %d", c.below, c.upTo, got, c.want)
 		}
 	}
 }

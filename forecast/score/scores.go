@@ -157,9 +157,12 @@ func binomialQuantile(n int, p, q float64) int {
 func PIT(below, upTo, u float64) float64 { return below + u*(upTo-below) }
 
 // Held is the share of the room between two chances that lies in the central
-// range of share p: what PIT would fall into it on average.
-func Held(below, upTo, p float64) float64 {
-	low, high := (1-p)/2, (1+p)/2
+// range of share p: how often PIT would fall into it.
+func Held(below, upTo, p float64) float64 { return part(below, upTo, (1-p)/2, (1+p)/2) }
+
+// part is the share of the room between two chances that lies between two
+// others.
+func part(below, upTo, low, high float64) float64 {
 	if upTo-below < 1e-12 {
 		if below >= low && below <= high {
 			return 1

@@ -60,7 +60,7 @@ func (c *compared) why(m *Miss) Why {
 		if !reason.asked {
 			continue
 		}
-		if w, ok := reason.find(m.late()); ok {
+		if w, ok := reason.find(m.Late()); ok {
 			return w
 		}
 	}

@@ -18,6 +18,7 @@ const monthsBack = 6
 const (
 	surely = 0.8 // nothing came, and so much had been given to its coming by now
 	hardly = 0.1 // it came, and no more had been given to its coming so early
+	early  = 14  // days before the early day said, at least: a few days are no miss
 )
 
 // Then is a forecast of half a year ago, made again with what was known.
@@ -76,8 +77,8 @@ type Miss struct {
 	Why                       Why
 }
 
-// late reports whether a pile is further behind than was said.
-func (m *Miss) late() bool {
+// Late reports whether a pile is further behind than was said.
+func (m *Miss) Late() bool {
 	return m.Kind == NothingCame || m.Kind == NothingWritten || (m.Kind == LookOff && m.With < m.Low)
 }
 
@@ -106,13 +107,13 @@ func Misses(then *Then, now *forecast.Result, state *yard.State, set *data.Set) 
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Miss) int {
-		return cmp.Or(cmp.Compare(slices.Index(missOrder, a.Kind), slices.Index(missOrder, b.Kind)), cmp.Compare(a.odds(), b.odds()))
+		return cmp.Or(cmp.Compare(slices.Index(missOrder, a.Kind), slices.Index(missOrder, b.Kind)), cmp.Compare(a.Odds(), b.Odds()))
 	})
 	return all
 }
 
-// odds is how likely it was to go so.
-func (m *Miss) odds() float64 {
+// Odds is how likely it was to go so.
+func (m *Miss) Odds() float64 {
 	if m.Kind == NothingCame || m.Kind == NothingWritten {
 		return 1 - m.Chance
 	}
@@ -164,11 +165,11 @@ func (c *compared) cameEarly() (Miss, bool) {
 	}
 	days := Tallied(c.said.FirstDays)
 	p := days.P(float64(on))
-	early, ok := days.Quantile(hardly)
-	if p > hardly || !ok || on >= yard.Date(early) {
+	by, ok := days.Quantile(hardly)
+	if p > hardly || !ok || on+early > yard.Date(by) {
 		return Miss{}, false
 	}
-	return Miss{Kind: CameEarly, On: on, By: yard.Date(early), Chance: p}, true
+	return Miss{Kind: CameEarly, On: on, By: yard.Date(by), Chance: p}, true
 }
 
 // lookOff finds the look that was furthest off.

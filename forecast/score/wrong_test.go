@@ -102,6 +102,7 @@ func TestWhereWeWereWrong(t *testing.T) {
 		{"the last log went", func(h *halfYear) { h.state.Piles[0].Closed = day("2026-09-01") }, "", ""},
 		{"it came early", func(h *halfYear) { h.seen("pinned", "2026-07-20") }, CameEarly, WhyNone},
 		{"it came on the early day said", func(h *halfYear) { h.seen("pinned", "2026-08-11") }, "", ""},
+		{"it came a few days before it", func(h *halfYear) { h.seen("pinned", "2026-07-29") }, "", ""},
 		{"it had come before", func(h *halfYear) { h.seen("harvested", "2025-11-01").seen("harvested", "2026-09-20") }, "", ""},
 		{"fewer logs through than said", func(h *halfYear) {
 			h.seen("harvested", "2026-09-20").look("oak-north", "2026-08-30", 2, 4, 8)
