@@ -7,6 +7,7 @@ import (
 
 	echarts "github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
+	"github.com/go-echarts/go-echarts/v2/types"
 
 	"hodaba/forecast/score"
 	"hodaba/yard"
@@ -16,11 +17,12 @@ import (
 // latest, and letters that a name on its axis has.
 const (
 	scoreRows   = 14
-	scoreLetter = 16
+	scoreLetter = 14
 )
 
-// saidYears is how far ahead a range is drawn whose late end is beyond sight.
-const saidYears = 3
+// saidAhead is how many months ahead of today ranges are drawn: those that
+// reach further end there, and the table has their end.
+const saidAhead = 18
 
 // saidAgainst draws what was said about half a year before against what came,
 // one line for each outcome, in order of day.
@@ -60,61 +62,78 @@ func outcomesOf(r *score.Report, k score.Kind) (list []*score.Scored) {
 	return list
 }
 
-// saidOption draws a range for each outcome, a disc for the likely value, and
-// a lozenge, or a line between two visits, for what came.
-func (b *book) saidOption(k score.Kind, list []*score.Scored, described string) map[string]any {
-	w := scoreWords{b.Score, b.units}
-	var names []string
-	var ranges, between []opts.CustomData
-	var likely, came, open []opts.ScatterData
-	for i, o := range list {
-		f := o.About()
-		names = append(names, cut(b.rowName(o), scoreLetter))
-		text := fmt.Sprintf("%s, %s: said on %s %s to %s, most likely %s; came: %s", o.Pile, b.whatWords(o), fullDay(f.Made),
-			w.value(o, f.P10), w.value(o, f.P90), w.value(o, f.P50), w.outcome(o))
-		low, high, ok := b.drawnRange(o, f)
-		if ok {
-			ranges = append(ranges, opts.CustomData{Name: text, Value: []any{low, i, high}})
-		}
-		if !math.IsNaN(f.P50) {
-			likely = append(likely, opts.ScatterData{Name: text, Value: []any{b.along(o, f.P50), i}})
-		}
-		from, to := b.cameBetween(o)
-		switch {
-		case o.Open():
-			open = append(open, opts.ScatterData{Name: text, Value: []any{from, i}})
-			continue
-		case o.Kind == score.FirstHarvest && o.From > o.Since() && from != to:
-			between = append(between, opts.CustomData{Name: text, Value: []any{from, i, to}})
-		}
-		came = append(came, opts.ScatterData{Name: text, Value: []any{to, i}})
+// saidSeries are the signs of a chart of what was said against what came.
+type saidSeries struct {
+	names              []string
+	ranges, between    []opts.CustomData
+	likely, came, open []opts.ScatterData
+}
+
+// addSaid puts an outcome into the next row: a range, a disc for the likely value,
+// and a lozenge, or a line between two visits, for what came.
+func (b *book) addSaid(to *saidSeries, o *score.Scored) {
+	w, f, row := scoreWords{b.Score, b.units}, o.About(), len(to.names)
+	to.names = append(to.names, cut(o.Pile, scoreLetter)+rowDay(o))
+	text := fmt.Sprintf("%s, %s: said on %s %s to %s, most likely %s; came: %s", o.Pile, b.whatWords(o), fullDay(f.Made),
+		w.value(o, f.P10), w.value(o, f.P90), w.value(o, f.P50), w.outcome(o))
+	if low, high, ok := b.drawnRange(o, f); ok {
+		to.ranges = append(to.ranges, opts.CustomData{Name: text, Value: []any{low, row, high}})
 	}
-	c := echarts.NewScatter()
-	axis := opts.XAxis{Type: "value", Name: b.scoreUnit(k)}
+	if f.P50 <= b.edge(o.Kind) {
+		to.likely = append(to.likely, opts.ScatterData{Name: text, Value: []any{b.along(o, f.P50), row}})
+	}
+	from, till := b.cameBetween(o)
+	if o.Open() {
+		to.open = append(to.open, opts.ScatterData{Name: text, Value: []any{from, row}})
+		return
+	}
+	if o.Kind == score.FirstHarvest && o.From > o.Since() && from != till {
+		to.between = append(to.between, opts.CustomData{Name: text, Value: []any{from, row, till}})
+	}
+	to.came = append(to.came, opts.ScatterData{Name: text, Value: []any{till, row}})
+}
+
+// saidOption draws one row for each outcome.
+func (b *book) saidOption(k score.Kind, list []*score.Scored, described string) map[string]any {
+	var s saidSeries
+	for _, o := range list {
+		b.addSaid(&s, o)
+	}
+	axis := opts.XAxis{Type: "value", AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("{value} " + b.scoreUnit(k))}}
 	if k == score.FirstHarvest {
 		axis = opts.XAxis{Type: "time"}
 	}
+	c := echarts.NewScatter()
 	c.SetGlobalOptions(canvas("item", axis, opts.XAxis{}, described)...)
-	c.SetGlobalOptions(echarts.WithYAxisOpts(opts.YAxis{Type: "category", Data: names, Inverse: opts.Bool(true)}))
-	spans(&c.RectChart, "said, 8 times in 10", blue, ranges)
-	dotted(c, "most likely", skyBlue, "circle", 9, likely)
-	spans(&c.RectChart, "between two visits", vermillion, between)
-	dotted(c, "came", vermillion, "diamond", 14, came)
-	dotted(c, "not yet, on the last visit", vermillion, "triangle", 12, open)
+	c.SetGlobalOptions(echarts.WithYAxisOpts(opts.YAxis{Type: "category", Data: s.names, Inverse: opts.Bool(true)}))
+	c.GridList[0].Left, c.GridList[0].Right = "24", "32" // names are a little wider than ECharts takes them to be
+	spans(&c.RectChart, "said, 8 times in 10", blue, s.ranges)
+	dotted(c, "most likely", skyBlue, "circle", 9, s.likely)
+	spans(&c.RectChart, "between two visits", vermillion, s.between)
+	dotted(c, "came", vermillion, "diamond", 14, s.came)
+	dotted(c, "not yet, on the last visit", vermillion, "triangle", 12, s.open)
 	c.Validate()
 	return option(&c.RectChart, sign{"said, 8 times in 10", bracket}, sign{"most likely", disc}, sign{"came", lozenge},
 		sign{"between two visits", solid}, sign{"not yet, on the last visit", "triangle"})
 }
 
-// rowName names an outcome on the axis.
-func (b *book) rowName(o *score.Scored) string {
+// edge is the last value that is drawn.
+func (b *book) edge(k score.Kind) float64 {
+	if k == score.FirstHarvest {
+		return float64(b.today().AddMonths(saidAhead))
+	}
+	return math.Inf(1)
+}
+
+// rowDay tells outcomes of a pile apart on the axis.
+func rowDay(o *score.Scored) string {
 	switch o.Kind {
 	case score.Look:
-		return o.Pile + o.On.Time().Format(" 1/06")
+		return o.On.Time().Format(" 1/06")
 	case score.Kilograms:
-		return fmt.Sprintf("%s %d", o.Pile, o.Year)
+		return fmt.Sprintf(" %d", o.Year)
 	}
-	return o.Pile
+	return ""
 }
 
 // along is where a value stands on the axis: a time, a share of log ends in
@@ -132,21 +151,20 @@ func (b *book) along(o *score.Scored, x float64) any {
 
 func (b *book) scoreUnit(k score.Kind) string {
 	if k == score.Look {
-		return "% with a white ring"
+		return "%"
 	}
 	_, unit := b.units.kgScale()
 	return unit
 }
 
-// drawnRange is the range that was said; where its late end is beyond sight it
-// ends there.
+// drawnRange is the range that was said, as far as it is drawn.
 func (b *book) drawnRange(o *score.Scored, f *score.Forecast) (low, high any, ok bool) {
-	if math.IsNaN(f.P10) {
-		return nil, nil, false
-	}
 	late := f.P90
-	if math.IsNaN(late) {
-		late = float64(f.Made.AddMonths(12 * saidYears))
+	if edge := b.edge(o.Kind); late > edge || math.IsNaN(late) {
+		late = edge
+	}
+	if !(f.P10 <= late) || math.IsInf(late, 0) {
+		return nil, nil, false
 	}
 	return b.along(o, f.P10), b.along(o, late), true
 }

@@ -75,7 +75,7 @@ func (w scoreWords) lead() []string {
 		return []string{"Nothing that was forecast has come yet, so there is nothing to judge. What counts are looks at log ends, first harvests and kilograms weighed, written down; rounds on which nothing was up count as much."}
 	}
 	sum := w.SumOf(nil, nil)
-	said := []string{fmt.Sprintf("Of %s that we could have forecast, %s fell into the range that we said 8 times in 10%s.",
+	said := []string{fmt.Sprintf("Of %s that we forecast and that have come since, %s fell into the range that we said 8 times in 10%s.",
 		count(sum.Outcomes, "thing", "things"), hits(sum), judged(sum))}
 	for _, k := range score.Kinds {
 		if s := w.SumOf(score.Of(k), nil); k == score.FirstHarvest && s.Outcomes > 0 {
@@ -146,7 +146,7 @@ func (w scoreWords) kind(k score.Kind, s *score.Sum) []string {
 		if n := w.open(); n > 0 {
 			out = append(out, fmt.Sprintf("%s of them had not come when the pile was last visited; it is only known that they did not come earlier.", capital(fmt.Sprint(n))))
 		}
-		return append(out, "A first harvest is known only to lie between the last visit on which nothing was up and the first picking or pins. Where such visits are not written down, to say too early costs nothing: write them down with `hodaba record walked`.")
+		return append(out, "A first harvest is known only to lie between the last visit on which nothing was up and the first picking or pins. Where such visits are not written down, to say too early costs nothing: write them down with hodaba record walked.")
 	case score.Look:
 		return []string{held, fmt.Sprintf("In ten log ends we were %s off on average, the rule of thumb %s and thermal time on normals %s.",
 			decimal1(10*s.Ours), decimal1(10*s.Rule), decimal1(10*s.Normals))}
@@ -154,8 +154,11 @@ func (w scoreWords) kind(k score.Kind, s *score.Sum) []string {
 	out := []string{held, fmt.Sprintf("For a pile's year we were %s off on average, thermal time on normals %s; the trade has no rule of thumb for it.",
 		w.units.kg(s.Ours), w.units.kg(s.Normals))}
 	if s.SomeOutcomes > 0 {
-		out = append(out, fmt.Sprintf("In %s something was picked, and there we were %s off; in %s nothing was.",
-			count(s.SomeOutcomes, "of these years", "of these years"), w.units.kg(s.Some), count(s.Outcomes-s.SomeOutcomes, "of them", "of them")))
+		some := fmt.Sprintf("In %d of these years something was picked, and given that something was, we were %s off", s.SomeOutcomes, w.units.kg(s.Some))
+		if none := s.Outcomes - s.SomeOutcomes; none > 0 {
+			some += fmt.Sprintf("; in %d of them nothing was", none)
+		}
+		out = append(out, some+".")
 	}
 	return append(out, "Years with a basket from several piles are left out, since nobody knows what came from which; a year without harvest counts only where somebody went round in several weeks of it.")
 }
@@ -175,9 +178,12 @@ func (w scoreWords) trust() []string {
 	if w.nothing() {
 		return nil
 	}
+	when := "on " + fullDay(w.Replays[0])
+	if n := len(w.Replays); n > 1 {
+		when = fmt.Sprintf("on %d days from %s to %s", n, fullDay(w.Replays[0]), fullDay(w.Replays[n-1]))
+	}
 	said := []string{
-		fmt.Sprintf("Each forecast was made again with only what was written down by then, on %s from %s to %s, each from %d possible courses; what came counts once, however often it was forecast.",
-			count(len(w.Replays), "day", "days"), fullDay(w.Replays[0]), fullDay(w.Replays[len(w.Replays)-1]), w.Draws),
+		fmt.Sprintf("Each forecast was made again with only what was written down by then, %s, each from %d possible courses; what came counts once, however often it was forecast.", when, w.Draws),
 		fmt.Sprintf("With fewer than %d outcomes nobody can tell a range that holds 8 times in 10 from one that holds 6 or 7 times, so nothing is judged.", score.FewOutcomes),
 		"The rule of thumb takes any day of the trade's window, 12 to 18 months for most shiitake, as likely as another. Thermal time adds up the warmth of a mean year until half of the logs are through, and then waits for the season.",
 		"Nobody sees the day on which a pile is run through, so that is not scored.",

@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"strings"
 
 	"hodaba/forecast/score"
 )
@@ -82,9 +83,18 @@ func (w scoreWords) leadsTable() string {
 func (w scoreWords) groupsTable() string {
 	var rows [][]string
 	for _, g := range w.Groups() {
-		rows = append(rows, append([]string{w.short(g.Kind), g.Name}, w.offRow(g.Kind, g.Sum)...))
+		rows = append(rows, append([]string{w.short(g.Kind), groupShort(g)}, w.offRow(g.Kind, g.Sum)...))
 	}
-	return "By the season in which it came, and by climate\n" + table(append([]column{{head: "off by"}, {head: "when or where", most: 22}}, offCols...), rows)
+	return "By the season in which it came, and by climate\n" + table(append([]column{{head: "off by"}, {head: "when or where", most: 18}}, offCols...), rows)
+}
+
+// groupShort names a group in a narrow column: a season as "Mar to May".
+func groupShort(g score.Group) string {
+	first, last, season := strings.Cut(g.Name, " to ")
+	if g.By != "season" || !season {
+		return g.Name
+	}
+	return first[:3] + " to " + last[:3]
 }
 
 // units80 says what the columns of a narrow table hold.

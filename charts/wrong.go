@@ -54,6 +54,9 @@ func (b *book) missed(m *score.Miss) Missed {
 		out.Said = fmt.Sprintf("in %s we said it would hardly %s before %s; something was up by %s", b.inMonth(m.Made), fruitWord(m),
 			b.dayOf(m.By), b.dayOf(m.On))
 		out.More = "We had given " + percent(m.Chance) + " to its coming so early."
+		if m.Chance < 0.005 {
+			out.More = "We had thought it all but impossible so early."
+		}
 	case score.LookOff:
 		out.Said = fmt.Sprintf("in %s we said that %s log ends would show a white ring on %s; %s did", b.inMonth(m.Made),
 			ofLogs(m.Low, m.High, m.LookedAt), b.dayOf(m.On), logsFound(m.With))

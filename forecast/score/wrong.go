@@ -53,10 +53,10 @@ type MissKind string
 
 // The ways of being wrong, in the order in which they are told.
 const (
-	NothingCame    MissKind = "nothing came"            // and somebody had gone round
+	NothingCame    MissKind = "nothing came"            // and somebody was there
 	CameEarly      MissKind = "came early"              // earlier than was thought likely
 	LookOff        MissKind = "look off"                // more or fewer logs through than said
-	NothingWritten MissKind = "nothing is written down" // and nobody is known to have gone round
+	NothingWritten MissKind = "nothing is written down" // and nobody is known to have been there
 )
 
 var missOrder = []MissKind{NothingCame, CameEarly, LookOff, NothingWritten}
@@ -97,7 +97,7 @@ func Misses(then *Then, now *forecast.Result, state *yard.State, set *data.Set) 
 			continue
 		}
 		c := &compared{then: then, now: now, said: f, ahead: ahead, pile: p, state: state, set: set}
-		for _, find := range []func() (Miss, bool){c.nothingCame, c.cameEarly, c.lookOff} {
+		for _, find := range []func() (Miss, bool){c.nothingCame, c.cameEarly, c.lookOff, c.nothingWritten} {
 			if m, ok := find(); ok {
 				m.Pile, m.Made, m.First, m.Now = p.Name, then.Result.AsOf, !f.Picked, ahead.First
 				m.Why = c.why(&m)
@@ -141,7 +141,17 @@ func (c *compared) came() (on yard.Date) {
 	return on
 }
 
+// nothingCame is that somebody was at the pile since it was likely, and wrote
+// down something else than a harvest.
 func (c *compared) nothingCame() (Miss, bool) {
+	m, ok := c.nothing()
+	return m, ok && m.Kind == NothingCame
+}
+
+// nothingWritten is that nobody is known to have been there.
+func (c *compared) nothingWritten() (Miss, bool) { return c.nothing() }
+
+func (c *compared) nothing() (Miss, bool) {
 	days := Tallied(c.said.FirstDays)
 	p := days.P(float64(c.state.AsOf))
 	if p < surely || c.came() != 0 {
@@ -150,10 +160,8 @@ func (c *compared) nothingCame() (Miss, bool) {
 	by, _ := days.Quantile(surely)
 	likely, _ := days.Quantile(0.5)
 	m := Miss{Kind: NothingWritten, By: yard.Date(by), Chance: p}
-	for _, s := range c.pile.Seen {
-		if s.Kind == "walked" && s.On.From >= yard.Date(likely) {
-			m.Kind = NothingCame
-		}
+	if lastVisit(c.pile, nil) >= yard.Date(likely) { // nothing was up since, so every visit counts
+		m.Kind = NothingCame
 	}
 	return m, true
 }

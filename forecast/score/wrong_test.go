@@ -94,6 +94,8 @@ func TestWhereWeWereWrong(t *testing.T) {
 		{"nothing came, and somebody went round", func(h *halfYear) { h.seen("walked", "2026-10-10") }, NothingCame, WhyNone},
 		{"nothing is written", func(h *halfYear) {}, NothingWritten, WhyNone},
 		{"went round before it was likely", func(h *halfYear) { h.seen("walked", "2026-08-10") }, NothingWritten, WhyNone},
+		{"nothing came, and somebody looked at the ends", func(h *halfYear) { h.seen("checked", "2026-10-10") }, NothingCame, WhyNone},
+		{"nothing is written, but a look was off", func(h *halfYear) { h.look("oak-north", "2026-08-30", 2, 4, 8) }, LookOff, WhyNone},
 		{"it came as said", func(h *halfYear) { h.seen("harvested", "2026-09-20") }, "", ""},
 		{"it was not so sure", func(h *halfYear) {
 			h.then.Piles[0].FirstDays = spread("2026-08-01", "2026-10-31", 0.79)
