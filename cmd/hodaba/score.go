@@ -17,8 +17,8 @@ import (
 const (
 	pageReplays = 8 // half-years
 	pageEvery   = 6 // months
-	pageDraws   = 100
-	missedDraws = 150 // of the forecast of half a year ago
+	pageDraws   = 80
+	missedDraws = 120 // of the forecast of half a year ago
 )
 
 func (a *app) score() *cobra.Command {
