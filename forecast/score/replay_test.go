@@ -372,3 +372,27 @@ func TestNothingToReplay(t *testing.T) {
 		}
 	}
 }
+
+// A forecast is scored only on what it spoke of: no first harvest of a pile
+// that was known to have fruited, nothing of one that is gone, no kilograms of
+// one whose logs nobody had counted.
+func TestWhatAForecastSpokeOf(t *testing.T) {
+	first, look, kg := &Outcome{Kind: FirstHarvest}, &Outcome{Kind: Look}, &Outcome{Kind: Kilograms}
+	seen := func(kind string) []yard.Seen { return []yard.Seen{{Kind: kind, On: yard.On(day("2025-05-01"))}} }
+	for _, c := range []struct {
+		name            string
+		pile            *yard.Pile
+		first, look, kg bool
+	}{
+		{"not known yet", nil, false, false, false},
+		{"growing", &yard.Pile{LogsKnown: true, Seen: seen("walked")}, true, true, true},
+		{"had pins", &yard.Pile{LogsKnown: true, Seen: seen("pinned")}, false, true, true},
+		{"was picked", &yard.Pile{LogsKnown: true, Picks: []*yard.Pick{{}}}, false, true, true},
+		{"never counted", &yard.Pile{}, true, true, false},
+		{"gone", &yard.Pile{LogsKnown: true, Closed: day("2025-05-01")}, false, false, false},
+	} {
+		if couldSay(c.pile, first) != c.first || couldSay(c.pile, look) != c.look || couldSay(c.pile, kg) != c.kg {
+			t.Errorf("%s: %t %t %t", c.name, couldSay(c.pile, first), couldSay(c.pile, look), couldSay(c.pile, kg))
+		}
+	}
+}

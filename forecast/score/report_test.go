@@ -24,18 +24,18 @@ func made(n int, ours, rule float64) *Report {
 
 // Nothing is judged by 19 outcomes, and by 20 there is a verdict.
 func TestTooFewToJudge(t *testing.T) {
-	few := made(FewOutcomes-1, 10, 20).SumOf(nil, nil)
+	few := made(19, 10, 20).SumOf(nil, nil)
 	if few.Judged() || few.AgainstRule != TooFew || few.AgainstNormals != TooFew {
 		t.Errorf("19: %+v", few)
 	}
-	enough := made(FewOutcomes, 10, 20).SumOf(nil, nil)
+	enough := made(20, 10, 20).SumOf(nil, nil)
 	if !enough.Judged() || enough.AgainstRule != Better || enough.AgainstNormals != Alike {
 		t.Errorf("20: %+v", enough)
 	}
-	if worse := made(FewOutcomes, 20, 10).SumOf(nil, nil); worse.AgainstRule != Worse {
+	if worse := made(20, 20, 10).SumOf(nil, nil); worse.AgainstRule != Worse {
 		t.Errorf("20, worse: %+v", worse)
 	}
-	if same := made(FewOutcomes, 10, 9).SumOf(nil, nil); same.AgainstRule != Alike {
+	if same := made(20, 10, 9).SumOf(nil, nil); same.AgainstRule != Alike {
 		t.Errorf("20, about alike: %+v", same)
 	}
 }
