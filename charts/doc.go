@@ -4,10 +4,11 @@
 //
 // [Pages] renders the pages: today as a sheet for the door, one page for each
 // pile, the harvest by species, the jar shelf, the stock, the site with its
-// weather, and where the numbers come from. They work from disk, with no
-// request to anywhere, with and without the charting library; the same Input
-// gives the same bytes. [Work], [Coming] and [NotYet] are the sentences of the
-// first page, for the command line too.
+// weather, how right past forecasts were, and where the numbers come from.
+// They work from disk, with no request to anywhere, with and without the
+// charting library; the same Input gives the same bytes. [Wrong], [Work],
+// [Coming] and [NotYet] are the sentences of the first page, for the command
+// line too.
 //
 // Every text goes through html/template. The options of a chart are built
 // with go-echarts' typed builders and written by html/template as JSON into

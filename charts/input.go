@@ -3,6 +3,7 @@ package charts
 import (
 	"hodaba/data"
 	"hodaba/forecast"
+	"hodaba/forecast/score"
 	"hodaba/yard"
 )
 
@@ -14,6 +15,8 @@ type Input struct {
 	Result   *forecast.Result
 	Data     *data.Set
 	Problems []yard.Problem // of reading the folder; said on the page of today
+	Score    *score.Report  // how right past forecasts were; nil: not looked into
+	Missed   []score.Miss   // where the forecast of half a year ago was wrong
 	Library  []byte         // the charting library, from script.Library; nil: pages do without
 }
 

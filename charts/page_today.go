@@ -13,6 +13,7 @@ const doorLines = 7
 // today is the main part of the door sheet.
 type today struct {
 	Broken  []string // what must be mended before anything can be trusted
+	Wrong   []Missed // where the forecast of half a year ago missed
 	Lines   []doorLine
 	More    int // lines of work that found no room
 	Coming  []string
@@ -36,7 +37,7 @@ type pileLine struct {
 func (b *book) todaySheet() sheet {
 	work := b.tasks
 	t := today{
-		Coming: Coming(b.Input), Waiting: NotYet(b.Input),
+		Wrong: b.wrong(), Coming: Coming(b.Input), Waiting: NotYet(b.Input),
 		More: max(len(work)-doorLines, 0), Empty: len(b.State.Piles) == 0,
 	}
 	for _, w := range work[:min(len(work), doorLines)] {

@@ -141,6 +141,8 @@ func yards() map[string]Input {
 		"usual": aYard(), "one pile": one, "US units": us, "no chance": hopeless(),
 		"hostile": hostile(), "very long names": longNames(), "no forecast": {State: aYard().State},
 		"own record": measured(aYard(), 4), "record of another place": strange(), "rain gauge only": gauge(aYard()), "US record": measured(us, 1), "drought": dry(aYard()),
+		"scored": scored(aYard()), "US scored": scored(us), "scored, hostile": scored(hostile()), "scored, long names": scored(longNames()),
+		"nothing to score": unscored(aYard()),
 	}
 }
 
@@ -516,8 +518,8 @@ func TestWordsForGrowers(t *testing.T) {
 
 func TestGoldenPage(t *testing.T) {
 	style := regexp.MustCompile(`(?s)<style>.*</style>`)
-	m := pages(t, withLibrary(aYard()))
-	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html"} {
+	m := pages(t, withLibrary(scored(aYard())))
+	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html", "score.html"} {
 		golden := filepath.Join("testdata", name+".golden")
 		got := style.ReplaceAll(m[name].Data, []byte("<style></style>"))
 		if *update {

@@ -108,10 +108,10 @@ func (t Terminal) bought(s *yard.State) string {
 	return "Bought\n" + table([]column{{head: "on", most: 10}, {head: "item", most: 30}, {head: "amount", most: 14}, {head: "lot", most: 14}}, rows)
 }
 
-// Work is what to do this week and next.
-func (t Terminal) Work(s *yard.State, tasks []Task, coming, notYet []string) string {
+// Work is where we were wrong, and what to do this week and next.
+func (t Terminal) Work(s *yard.State, wrong []Missed, tasks []Task, coming, notYet []string) string {
 	_, week := s.AsOf.Week()
-	parts := []string{fmt.Sprintf("%s, %s, week %d", Clean(s.Config.Name), s.AsOf.Time().Format("Monday 2 January 2006"), week)}
+	parts := []string{fmt.Sprintf("%s, %s, week %d", Clean(s.Config.Name), s.AsOf.Time().Format("Monday 2 January 2006"), week), t.wrong(wrong)}
 	if len(tasks) == 0 {
 		parts = append(parts, "Nothing has to be done this week or next.")
 	} else {
@@ -119,6 +119,22 @@ func (t Terminal) Work(s *yard.State, tasks []Task, coming, notYet []string) str
 	}
 	parts = append(parts, sentences("Coming", coming), sentences("Not yet, and why", notYet))
 	return t.write(parts...)
+}
+
+// wrong is where the forecast of half a year ago missed.
+func (t Terminal) wrong(list []Missed) string {
+	if len(list) == 0 {
+		return ""
+	}
+	b := strings.Builder{}
+	b.WriteString("Where we were wrong\n")
+	for _, m := range list {
+		b.WriteString(wrap("- ", "  ", m.Said+" "+m.More))
+		for _, c := range m.Close {
+			b.WriteString("      " + Clean(c) + "\n")
+		}
+	}
+	return b.String()
 }
 
 func (t Terminal) tasks(tasks []Task) string {

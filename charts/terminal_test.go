@@ -107,7 +107,7 @@ func TestAnEmptyYardHasSomethingToSay(t *testing.T) {
 	r := &forecast.Result{AsOf: yard.NewDate(2026, 5, 1)}
 	s := &yard.State{AsOf: r.AsOf}
 	term := Terminal{}
-	for _, text := range []string{term.Forecast(s, r), term.Batches(s, nil), term.Stock(s), term.Work(s, nil, nil, nil), term.History(nil)} {
+	for _, text := range []string{term.Forecast(s, r), term.Batches(s, nil), term.Stock(s), term.Work(s, nil, nil, nil, nil), term.History(nil)} {
 		if strings.TrimSpace(text) == "" {
 			t.Error("nothing said")
 		}

@@ -26,6 +26,7 @@ var mayImport = map[string][]string{
 	"forecast/alcohol":  {"data"},
 	"forecast/tincture": {"forecast/chance", "forecast/alcohol", "forecast/harvest", "yard", "data"},
 	"forecast":          {"forecast/…", "yard", "data"},
+	"forecast/score":    {"forecast", "forecast/chance", "yard", "data"},
 
 	"charts":        {"charts/script", "forecast", "forecast/…", "yard", "data"},
 	"charts/script": {},

@@ -21,8 +21,9 @@ func (a *app) pages() *cobra.Command {
 		Use:   "pages",
 		Short: "write the pages, to open from disk",
 		Long: long(`Writes the pages of the yard: today, one for each pile, the harvest by species, the
-jar shelf, the stock and the site with its weather. They go to pages/ in the yard's folder, and are opened from
-disk: they ask nothing of any other computer.`),
+jar shelf, the stock, the site with its weather, and how right past forecasts were.
+They go to pages/ in the yard's folder, and are opened from disk: they ask nothing of
+any other computer.`),
 		Args: noArgs,
 	}
 	c.RunE = func(c *cobra.Command, _ []string) error { return a.runPages(c.Context(), out) }
@@ -56,7 +57,14 @@ func (a *app) writePages(ctx context.Context, r *reading, result *forecast.Resul
 	if out == "" {
 		out = filepath.Join(a.dir, "pages")
 	}
-	files, err := charts.Pages(r.input(result, a.chartLibrary(ctx)))
+	in := r.input(result, a.chartLibrary(ctx))
+	if err := a.hindsight(ctx, r, result, &in); err != nil {
+		return "", 0, err
+	}
+	if in.Score, err = a.pastScored(ctx, r); err != nil {
+		return "", 0, err
+	}
+	files, err := charts.Pages(in)
 	if err != nil {
 		return "", 0, err
 	}
