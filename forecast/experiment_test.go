@@ -157,7 +157,7 @@ func sumUp(os []outcome) (s score) {
 func experiment(t *testing.T, set *data.Set, w world, station string, seed uint64) (out []outcome) {
 	t.Helper()
 	rnd := rand.New(rand.NewPCG(seed, 7))
-	on := yard.NewDate(2025, time.Month(3+rnd.IntN(2)), 1+rnd.IntN(28))
+	on := yard.NewDate(2025, time.Month(3+rnd.IntN(4)), 1+rnd.IntN(28))
 	asOf := on.AddMonths(10)
 	piles := func() (all []*yard.Pile) {
 		for i := range pilesOfYard {
