@@ -14,7 +14,8 @@ import (
 // The thresholds of saying why, our own judgement.
 const (
 	fewDays      = 3    // by so many days a likely day must move to be worth a word
-	sameSeason   = 0.03 // a season that differs by less than this share is as usual
+	sameSeason   = 0.03 // a season that differs by less than this share, or by less
+	sameGrowth   = 1    // than so many growing days, is as usual
 	likelyMonths = 4    // months named in which pickings are most likely
 	vagueLook    = 31   // days: a look as vague as that still counts, see the forecast
 	weekWords    = 60   // days under which a range is told in weeks
@@ -122,7 +123,7 @@ func (b *book) seasonSaid(f *forecast.Pile) []string {
 	}
 	more := w.Season.P50 - w.Usual.P50
 	switch by := grown(math.Abs(more)); {
-	case by == "0" || math.Abs(more) < sameSeason*w.Usual.P50:
+	case math.Abs(more) < max(sameGrowth, sameSeason*w.Usual.P50):
 		said += ", as many as usual by this day"
 	case more > 0:
 		said += fmt.Sprintf(", %s more than usual by this day (%s)", by, grown(w.Usual.P50))

@@ -64,6 +64,7 @@ func TestSeasonSaid(t *testing.T) {
 		{"ahead", 96, 88, day1, measured, "This year has brought it about 96 growing days so far, 8 more than usual by this day (88)."},
 		{"behind", 1, 12, day1, measured, "This year has brought it about 1 growing day so far, 11 fewer than usual by this day (12)."},
 		{"the same", 89, 88, day1, measured, "This year has brought it about 89 growing days so far, as many as usual by this day."},
+		{"hardly begun", 1.6, 1, day1, measured, "This year has brought it about 1.6 growing days so far, as many as usual by this day."},
 		{"begun this year", 6, 6, day("2026-03-20"), measured,
 			"Since its beginning on 20 March 2026 this year has brought it about 6 growing days, as many as usual by this day."},
 		{"nothing measured", 96, 88, day1, climate.Record{},
