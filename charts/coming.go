@@ -24,12 +24,45 @@ const (
 
 // Coming says what can be expected, in sentences: likely pickings of the next
 // months, first flushes and batches of the next year, this year's crop.
-func Coming(in Input) []string {
-	b := newBook(in)
-	said := b.comingMonths()
+func Coming(in Input) []string { return texts(newBook(in).coming()) }
+
+// sentence is a sentence that may be of one pile: then Why is where its page
+// says why.
+type sentence struct{ Text, Pile, Why string }
+
+func texts(said []sentence) (list []string) {
+	for _, s := range said {
+		list = append(list, s.Text)
+	}
+	return list
+}
+
+// plainly makes sentences of texts that are of no single pile.
+func plainly(list []string) (said []sentence) {
+	for _, s := range list {
+		said = append(said, sentence{Text: s})
+	}
+	return said
+}
+
+// whyHref is where the page of a pile says why.
+func (b *book) whyHref(pile string) string {
+	if file := b.slugs[pile]; file != "" && b.ahead[pile] != nil {
+		return file + "#why"
+	}
+	return ""
+}
+
+// ofPile is a sentence of one pile.
+func (b *book) ofPile(f *forecast.Pile, text string) sentence {
+	return sentence{text, f.Name, b.whyHref(f.Name)}
+}
+
+func (b *book) coming() []sentence {
+	said := plainly(b.comingMonths())
 	said = append(said, b.comingFirsts()...)
-	said = append(said, b.comingBatches()...)
-	return append(said, b.comingCrop()...)
+	said = append(said, plainly(b.comingBatches())...)
+	return append(said, plainly(b.comingCrop())...)
 }
 
 func (b *book) comingMonths() []string {
@@ -68,7 +101,7 @@ func monthOfPile(f *forecast.Pile, month yard.Date) *forecast.Month {
 	return nil
 }
 
-func (b *book) comingFirsts() []string {
+func (b *book) comingFirsts() []sentence {
 	var next []*forecast.Pile
 	for _, f := range b.Result.Piles {
 		if !f.Picked && f.First.P50 != 0 && f.First.P50 <= b.today()+yearAhead {
@@ -76,14 +109,14 @@ func (b *book) comingFirsts() []string {
 		}
 	}
 	slices.SortStableFunc(next, func(a, c *forecast.Pile) int { return cmp.Compare(a.First.P50, c.First.P50) })
-	var said []string
+	var said []sentence
 	for _, f := range next[:min(len(next), firstsComing)] {
-		said = append(said, fmt.Sprintf("The first flush of %s is most likely in %s, %s.",
-			f.Name, monthYear(f.First.P50), inMonths(f.First.Dates, f.First.Chance)))
+		said = append(said, b.ofPile(f, fmt.Sprintf("The first flush of %s is most likely in %s, %s.",
+			f.Name, monthYear(f.First.P50), inMonths(f.First.Dates, f.First.Chance))))
 	}
 	if n := len(next) - firstsComing; n > 0 {
-		said = append(said, "First flushes within a year on "+count(n, "pile more",
-			"piles more")+"; each has its page.")
+		said = append(said, sentence{Text: "First flushes within a year on " + count(n, "pile more",
+			"piles more") + "; each has its page."})
 	}
 	return said
 }
@@ -146,26 +179,28 @@ func (b *book) comingCrop() []string {
 }
 
 // NotYet says what has to wait, and why.
-func NotYet(in Input) []string {
-	b := newBook(in)
+func NotYet(in Input) []string { return texts(newBook(in).notYet()) }
+
+func (b *book) notYet() []sentence {
 	said := b.waitingPiles()
-	said = append(said, b.waitingBatches()...)
+	said = append(said, plainly(b.waitingBatches())...)
 	for _, l := range b.Result.LeftOut {
-		said = append(said, fmt.Sprintf("%s has no forecast: %s.", capital(l.Pile), l.Why))
+		said = append(said, sentence{Text: fmt.Sprintf("%s has no forecast: %s.", capital(l.Pile), l.Why)})
 	}
 	return said
 }
 
 // waitingPiles are the piles that still grow, one by one, and those that wait
 // for their season, together.
-func (b *book) waitingPiles() []string {
-	var said, season []string
+func (b *book) waitingPiles() []sentence {
+	var said []sentence
+	var season []string
 	more := 0
 	for _, f := range b.Result.Piles {
 		switch {
 		case growing(f) && len(said) < waitingSaid:
-			said = append(said, fmt.Sprintf("%s is not run through: %s; half should be through by %s.",
-				capital(f.Name), b.growingWords(f), whenHalf(f.Colonised)))
+			said = append(said, b.ofPile(f, fmt.Sprintf("%s is not run through: %s; half should be through by %s.",
+				capital(f.Name), b.growingWords(f), whenHalf(f.Colonised))))
 		case growing(f):
 			more++
 		case f.First.P50 == 0 || f.First.P50 > b.today()+seasonGap:
@@ -173,11 +208,11 @@ func (b *book) waitingPiles() []string {
 		}
 	}
 	if more > 0 {
-		said = append(said, count(more, "pile more is",
-			"piles more are")+" not run through; each says why on its page.")
+		said = append(said, sentence{Text: count(more, "pile more is",
+			"piles more are") + " not run through; each says why on its page."})
 	}
 	if len(season) > 0 {
-		said = append(said, "These wait for their season, in brackets when 8 times in 10 something comes: "+some(season, seasonNames)+".")
+		said = append(said, sentence{Text: "These wait for their season, in brackets when 8 times in 10 something comes: " + some(season, seasonNames) + "."})
 	}
 	return said
 }

@@ -147,6 +147,7 @@ type pileJSON struct {
 	Past         []throughJSON  `json:"past_months"`
 	Notes        []noteJSON     `json:"notes"`
 	Moisture     *moistureJSON  `json:"moisture"`
+	Why          **whyJSON      `json:"why,omitempty"` // nil where nobody asked; of nil where there is nothing to explain
 }
 
 type colonisedJSON struct {
@@ -216,8 +217,10 @@ type speciesYearJSON struct {
 
 // ForecastJSON returns a forecast in the agreed form. The same Result gives
 // the same bytes.
-func ForecastJSON(r *forecast.Result) ([]byte, error) {
-	out := forecastJSON{
+func ForecastJSON(r *forecast.Result) ([]byte, error) { return encode(forecastOf(r)) }
+
+func forecastOf(r *forecast.Result) *forecastJSON {
+	out := &forecastJSON{
 		AsOf: isoDay(r.AsOf), Seed: r.Seed, Draws: r.Draws,
 		HorizonYears: r.Years, Horizon: isoDay(r.Horizon), Site: siteOf(r.Site),
 		Piles: []pileJSON{}, Species: []speciesJSON{}, LeftOut: []leftOutJSON{},
@@ -231,7 +234,7 @@ func ForecastJSON(r *forecast.Result) ([]byte, error) {
 	for _, l := range r.LeftOut {
 		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
 	}
-	return encode(out)
+	return out
 }
 
 func siteOf(s forecast.Site) siteJSON {

@@ -21,6 +21,8 @@ type pilePage struct {
 	Through          strip // chance of being run through by month
 	Share            *drawing
 	Kilograms        *drawing
+	Why              *whyWords
+	WhySeen          string   // caption of what was seen
 	Wet              []string // how wet its logs are
 	Months           grid     // all numbers by month, under the boxes
 	MonthsSaid       string
@@ -77,6 +79,8 @@ func (b *book) pileAhead(page *pilePage, p *yard.Pile, f *forecast.Pile) {
 		}
 		page.Share = b.shareDrawing(p, f)
 	}
+	why := b.whyOf(f, p)
+	page.Why, page.WhySeen = &why, seenCaption
 	page.Wet = b.wetWords(f.Moisture)
 	page.Months = b.pileMonths(f)
 	page.Kilograms = b.pileKilograms(p, f)

@@ -16,8 +16,8 @@ type today struct {
 	Wrong   []Missed // where the forecast of half a year ago missed
 	Lines   []doorLine
 	More    int // lines of work that found no room
-	Coming  []string
-	Waiting []string
+	Coming  []sentence
+	Waiting []sentence
 	Odd     []string // what is odd in the folder
 	Piles   []pileLine
 	Empty   bool // no pile is known
@@ -32,12 +32,13 @@ type doorLine struct {
 // pileLine is one pile in the list of all.
 type pileLine struct {
 	Name, Code, Href, Said string
+	Why                    string // where its page says why; "" without a forecast
 }
 
 func (b *book) todaySheet() sheet {
 	work := b.tasks
 	t := today{
-		Wrong: b.wrong(), Coming: Coming(b.Input), Waiting: NotYet(b.Input),
+		Wrong: b.wrong(), Coming: b.coming(), Waiting: b.notYet(),
 		More: max(len(work)-doorLines, 0), Empty: len(b.State.Piles) == 0,
 	}
 	for _, w := range work[:min(len(work), doorLines)] {
@@ -45,7 +46,7 @@ func (b *book) todaySheet() sheet {
 	}
 	t.Broken, t.Odd = b.problems()
 	for _, p := range b.State.Piles {
-		t.Piles = append(t.Piles, pileLine{p.Name, p.Code, b.slugs[p.Name], b.pileSaid(p)})
+		t.Piles = append(t.Piles, pileLine{p.Name, p.Code, b.slugs[p.Name], b.pileSaid(p), b.whyHref(p.Name)})
 	}
 	return sheet{kind: "today", file: "index.html", title: "Today", main: t}
 }

@@ -84,6 +84,7 @@ func aResult(st *yard.State) *forecast.Result {
 		aForecast(st, "oak-north", 16.5, 0.55), aForecast(st, "oak-old", -20, 0.7), aForecast(st, "elm-2024", 4, 0.5),
 		aForecast(st, "birch-new", 26, 0.6), aBed(st),
 	}
+	r.Piles[0].Why = aWhy(st.Pile("oak-north"))
 	r.Piles[1].Picked = true
 	r.Piles[2].Notes = []forecast.Note{{Kind: "guess", Text: "Nobody counted its logs: the kilograms are for one log."}}
 	r.Species = []forecast.Species{aCrop(st, "shiitake", 8.7, 9), aCrop(st, "reishi", 3, 1.2)}
@@ -133,6 +134,19 @@ func aForecast(st *yard.State, name string, months, height float64) *forecast.Pi
 	f.NeedDays = forecast.Amount{P10: 110, P50: 150, P90: 196, Mean: 152}
 	f.Yield = forecast.YieldBasis{DryWoodKG: forecast.Amount{P10: 5.1, P50: 6.9, P90: 9.2}}
 	return f
+}
+
+// aWhy is of a pile of which one look told something, another nothing.
+func aWhy(p *yard.Pile) *forecast.Why {
+	return &forecast.Why{
+		Season: forecast.Amount{P10: 12, P50: 14, P90: 15, Mean: 14}, Usual: forecast.Amount{P10: 8, P50: 11, P90: 14, Mean: 11}, From: day("2026-01-01"),
+		Unlearned: forecast.Dates{P10: day("2026-06-20"), P50: day("2026-10-10"), P90: day("2027-07-01")},
+		Others:    forecast.Dates{P10: day("2026-06-20"), P50: day("2026-10-16"), P90: day("2027-06-01")}, OthersDays: 6,
+		Now: forecast.Dates{P10: day("2026-06-03"), P50: day("2026-09-16"), P90: day("2027-03-15")},
+		Effects: []forecast.Effect{{Seen: &p.Seen[0], Count: 1, Told: true, Days: -1}, {Seen: &p.Seen[1], Count: 1, Told: true, Days: -23},
+			{Seen: &yard.Seen{On: on("2026-04-20"), Kind: "noticed", What: "slugs", Logs: 2}, Count: 1}},
+		Visit: &forecast.Visit{On: day("2026-06-12"), Ends: 10, NowDays: 285, Then: 120},
+	}
 }
 
 func aBed(st *yard.State) *forecast.Pile {

@@ -206,11 +206,9 @@ func (t Terminal) leftOut(r *forecast.Result) string {
 // Pile is the forecast of one pile or bed, with all that must be said of it.
 func (t Terminal) Pile(s *yard.State, r *forecast.Result, p *forecast.Pile) string {
 	one := []*forecast.Pile{p}
-	title := fmt.Sprintf("%s: %s, %s logs, %s %s", p.Name, speciesWords(p.Species, p.Strain),
-		logCount(p.Logs, p.LogsKnown), sinceWord(p), p.Since)
 	return t.write(
 		t.heading(s, r),
-		wrap("", "", title)+wrap("", "", leadOf(p, r)),
+		wrap("", "", t.title(p))+wrap("", "", leadOf(p, r)),
 		t.Through(one),
 		t.growing(p),
 		t.wet(p),
@@ -219,6 +217,12 @@ func (t Terminal) Pile(s *yard.State, r *forecast.Result, p *forecast.Pile) stri
 		t.basis(p),
 		t.notes(p),
 	)
+}
+
+// title is what a pile or bed is, in a line.
+func (t Terminal) title(p *forecast.Pile) string {
+	return fmt.Sprintf("%s: %s, %s logs, %s %s", p.Name, speciesWords(p.Species, p.Strain),
+		logCount(p.Logs, p.LogsKnown), sinceWord(p), p.Since)
 }
 
 func sinceWord(p *forecast.Pile) string {

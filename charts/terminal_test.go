@@ -42,6 +42,7 @@ func TestTablesFitTheTerminal(t *testing.T) {
 				"forecast": term.Forecast(s, r),
 				"pile":     term.Pile(s, r, r.Piles[0]),
 				"bed":      term.Pile(s, r, r.Piles[1]),
+				"why":      term.Why(Input{State: s, Result: r}, r.Piles[0]),
 				"batches":  term.Batches(s, plan),
 				"stock":    term.Stock(s),
 				"cautions": term.Cautions([]string{strings.Repeat("keep spirit away from flame ", 9)}),

@@ -165,7 +165,11 @@ func days(from, to yard.Date) string {
 
 // inMonths says in which months the inner eight tenths of d fall; reached is
 // the chance that the day comes at all, below zero where it is not known.
-func inMonths(d forecast.Dates, reached float64) string {
+func inMonths(d forecast.Dates, reached float64) string { return monthsOf("years", d, reached) }
+
+// monthsOf is inMonths for what repeats in years, or in "times" what has no
+// year of its own.
+func monthsOf(repeats string, d forecast.Dates, reached float64) string {
 	early := monthYear(d.P10)
 	switch {
 	case d.P10 == 0:
@@ -175,11 +179,11 @@ func inMonths(d forecast.Dates, reached float64) string {
 	case d.P90 == 0:
 		return "as early as " + early + ", but " + percent(1-reached) + " that it does not come in the years looked at"
 	case d.P10.MonthStart() == d.P90.MonthStart():
-		return "8 years in 10 in " + early
+		return "8 " + repeats + " in 10 in " + early
 	case d.P10.Year() == d.P90.Year():
-		return "8 years in 10 between " + d.P10.Time().Format("January") + " and " + monthYear(d.P90)
+		return "8 " + repeats + " in 10 between " + d.P10.Time().Format("January") + " and " + monthYear(d.P90)
 	}
-	return "8 years in 10 between " + early + " and " + monthYear(d.P90)
+	return "8 " + repeats + " in 10 between " + early + " and " + monthYear(d.P90)
 }
 
 // capital makes the first letter of a sentence a capital.

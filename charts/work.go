@@ -24,13 +24,9 @@ type Task struct {
 // The thresholds of the list of work, our own judgement.
 const (
 	pickLikely  = 0.30 // a pile with this chance of a picking this month is walked past
-	checkFrom   = 0.30 // ends are looked at between these two chances of being run through:
-	checkTo     = 0.90 // outside them, a look would change little
-	checkAgain  = 42   // days before the ends of a pile are looked at again
 	walkAgain   = 3    // days before a pile is walked past again
 	checkPiles  = 2    // piles whose ends are looked at within the fortnight
 	namesInLine = 6    // names that a sentence lists before it says "and 3 others"
-	endsLooked  = 10   // log ends that make a useful look; common practice, no source
 )
 
 // Work lists what to do from today to the end of next week (weeks begin on
@@ -274,39 +270,39 @@ func (b *book) sinceSeen(p *yard.Pile, kinds ...string) int {
 	return int(b.today() - last)
 }
 
-// endChecks are the looks at log ends that tell most: of the piles that are
-// neither clearly through nor clearly not, those nearest to even chances.
+// endChecks are the looks at log ends that are worth making within the
+// fortnight: those that should narrow the forecast of a pile most.
 func (b *book) endChecks() []Task {
 	type open struct {
 		pile *yard.Pile
-		p    float64
+		f    *forecast.Pile
+		less int // days by which the range should narrow
 	}
 	var list []open
 	for _, y := range b.State.Piles {
 		f := b.ahead[y.Name]
-		if f == nil || f.Colonised == nil || f.Picked || y.Closed != 0 || b.sinceSeen(y,
-			"checked") < checkAgain {
+		if f == nil || f.Colonised == nil || f.Why == nil || y.Closed != 0 {
 			continue
 		}
-		if p := f.Colonised.ChanceNow; p >= checkFrom && p <= checkTo {
-			list = append(list, open{y, p})
+		if v := f.Why.Visit; v != nil && !v.Round && v.On <= b.fortnight() {
+			list = append(list, open{y, f, v.NowDays - v.Then})
 		}
 	}
-	slices.SortStableFunc(list, func(a, c open) int { return cmp.Compare(c.p*(1-c.p), a.p*(1-a.p)) })
+	slices.SortStableFunc(list, func(a, c open) int { return cmp.Compare(c.less, a.less) })
 	var tasks []Task
 	for i, o := range list[:min(len(list), checkPiles)] {
-		n := endsLooked
-		if o.pile.LogsKnown && o.pile.Logs > 0 {
-			n = min(n, o.pile.Logs)
-		}
-		why := "It is " + percent(o.p) + " likely to be fully run"
+		n, v := endsOf(o.f), o.f.Why.Visit
+		now, then := narrowed(v.NowDays, v.Then)
+		why := fmt.Sprintf("It is %s likely to be fully run; a look would narrow the range from %s to about %s",
+			percent(o.f.Colonised.ChanceNow), now, then)
 		if i == 0 {
-			why += "; of all piles, a look here tells most"
+			why += ", the most of all looks that are due"
 		}
 		t := b.anyDay("check",
 			fmt.Sprintf("Look at the ends of %s of %s and count those with a white ring.",
 				count(n, "log", "logs"), o.pile.Name),
 			why+".", fmt.Sprintf("hodaba record checked %s …/%d", handle(o.pile), n))
+		t.From = max(v.On, t.From)
 		t.Page = b.slugs[o.pile.Name]
 		tasks = append(tasks, t)
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"hodaba/forecast"
 	"hodaba/forecast/tincture"
 	"hodaba/yard"
 )
@@ -100,20 +101,25 @@ func TestStepsOfABatch(t *testing.T) {
 	}
 }
 
-// Of the piles between "clearly not" and "clearly through" those at even
-// chances are looked at first, and not again within six weeks.
+// A look is work when its day falls within the fortnight, those that narrow
+// most first, and not again within six weeks.
 func TestWhichEndsAreLookedAt(t *testing.T) {
+	look := func(on string, then int) *forecast.Visit {
+		return &forecast.Visit{On: day(on), Ends: 10, NowDays: 300, Then: then}
+	}
+	now, later := "2026-05-04", "2026-05-18" // a Monday, and that after next week
 	for _, c := range []struct {
 		name   string
-		chance [3]float64
+		visits [3]*forecast.Visit
 		seen   string // when the ends of the first were looked at last
 		want   string
 	}{
-		{"all clear", [3]float64{0.1, 0.95, 0.29}, "", ""},
-		{"one in between", [3]float64{0.1, 0.7, 0.99}, "", "b"},
-		{"nearest to even first, two at most", [3]float64{0.35, 0.5, 0.8}, "", "b a"},
-		{"looked at lately", [3]float64{0.5, 0.1, 0.1}, "2026-04-01", ""},
-		{"looked at long ago", [3]float64{0.5, 0.1, 0.1}, "2026-03-01", "a"},
+		{"none worth while", [3]*forecast.Visit{nil, nil, {Round: true, NowDays: 90}}, "", ""},
+		{"after the fortnight", [3]*forecast.Visit{look(later, 100)}, "", ""},
+		{"on its last day", [3]*forecast.Visit{look("2026-05-17", 100)}, "", "a"},
+		{"what narrows most first, two at most", [3]*forecast.Visit{look(now, 200), look(now, 280), look(now, 100)}, "", "c a"},
+		{"looked at lately", [3]*forecast.Visit{look(now, 100)}, "2026-04-01", ""},
+		{"looked at long ago", [3]*forecast.Visit{look(now, 100)}, "2026-03-01", "a"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := aYard()
@@ -125,7 +131,7 @@ func TestWhichEndsAreLookedAt(t *testing.T) {
 				}
 				in.State.Piles = append(in.State.Piles, p)
 				f := aForecast(in.State, name, 14, 0.1)
-				f.Colonised.ChanceNow = c.chance[i]
+				f.Why = &forecast.Why{Visit: c.visits[i]}
 				in.Result.Piles = append(in.Result.Piles, f)
 			}
 			var got []string

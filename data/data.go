@@ -287,6 +287,7 @@ type Practice struct {
 	FalseSign         Range               `toml:"false_sign"`        // share of log ends that are misread
 	SpotsLead         Range               `toml:"spots_lead"`        // share of the growing days needed after which spots show at the rim
 	SlipRate          Number              `toml:"slip_rate"`         // chance that a look as a whole is wrong
+	LookAgain         Number              `toml:"look_again_days"`   // before the ends of a pile are looked at again
 	TouchMisread      Range               `toml:"touch_misread"`     // the same of knock and bark
 	SameLogs          Number              `toml:"same_logs"`         // chance that as many logs looked at again are the same ones
 	TakeFail          Range               `toml:"take_fail"`         // share of logs that never take

@@ -69,18 +69,18 @@ func (r *run) why(t *task) *Why {
 	}
 	w.Effects = append(w.Effects, r.untold(t)...)
 	slices.SortStableFunc(w.Effects, func(a, b Effect) int { return int(a.Seen.On.From - b.Seen.On.From) })
-	w.OthersDays = shift50(w.Unlearned, w.Others)
+	w.OthersDays, _ = shift50(w.Unlearned, w.Others)
 	w.Visit = r.visit(t, now)
 	return w
 }
 
-// shift50 is by how many days the likely day moves; 0 where one of them lies
-// beyond the horizon.
-func shift50(from, to Dates) int {
+// shift50 is by how many days the likely day moves; ok is false where one of
+// them lies beyond the horizon.
+func shift50(from, to Dates) (days int, ok bool) {
 	if from.P50 == 0 || to.P50 == 0 {
-		return 0
+		return 0, false
 	}
-	return int(to.P50 - from.P50)
+	return int(to.P50 - from.P50), true
 }
 
 // seasonOf is the growth of this calendar year so far, and that of the next up
@@ -177,7 +177,7 @@ func (r *run) effects(t *task, now *ordered, likely Dates) (out []Effect) {
 	tell := func(s *yard.Seen, count int, l leave) {
 		f := Effect{Seen: s, Count: count}
 		if weight, ok := r.without(t, l); ok {
-			f.Told, f.Days = true, shift50(now.dates(r, weight), likely)
+			f.Days, f.Told = shift50(now.dates(r, weight), likely)
 		}
 		out = append(out, f)
 	}
@@ -243,9 +243,15 @@ func (r *run) visit(t *task, now *ordered) *Visit {
 		return &Visit{Round: true, NowDays: int(width)}
 	}
 	ends := min(endsToLookAt, t.evidence.logs)
+	soonest := int32(0) // in days from today
+	for _, l := range t.evidence.looks {
+		soonest = max(soonest, l.day+int32(r.data.Practice.LookAgain.Value)-r.today)
+	}
 	best := make([]float64, len(visitDays))
 	for i, ahead := range visitDays {
-		best[i] = width - r.widthAfter(t, now, r.today+ahead, ends)
+		if ahead >= soonest && int(r.today+ahead) < r.days {
+			best[i] = width - r.widthAfter(t, now, r.today+ahead, ends)
+		}
 	}
 	most := slices.Max(best)
 	if most < worthWhile*width {

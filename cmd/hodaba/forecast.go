@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,21 +20,30 @@ func (a *app) forecast() *cobra.Command {
 		Short: "when, how likely, how much",
 		Long: long(`Says of every pile and bed how far it is run through and how surely, in which months
 it will fruit, and how many kilograms to expect by month and species. With PILE, one
-of them month by month.`),
+of them month by month; with PILE and --why, why its forecast is what it is: its
+growing days, the season, what each thing you saw does to it, and which visit would
+tell most.`),
 		Args:              oneArg("PILE"),
 		ValidArgsFunction: a.pileNames,
 	}
 	c.RunE = func(c *cobra.Command, args []string) error { return a.runForecast(c.Context(), args) }
 	a.folderFlags(c)
 	c.Flags().BoolVar(&a.flags.csv, "csv", false, "answer as a table for a spreadsheet")
+	c.Flags().BoolVar(&a.flags.why, "why", false, "explain the forecast of PILE")
 	a.drawFlags(c)
 	return c
 }
 
 func (a *app) runForecast(ctx context.Context, args []string) error {
+	if a.flags.why && a.flags.csv {
+		return lineWrong("leave out --csv, or ask with --json", "--why answers in sentences, not as a table")
+	}
 	r, err := a.read()
 	if err != nil {
 		return err
+	}
+	if a.flags.why && len(args) == 0 {
+		return whyOfWhat(r.state)
 	}
 	var pile *yard.Pile
 	if len(args) == 1 {
@@ -48,6 +59,31 @@ func (a *app) runForecast(ctx context.Context, args []string) error {
 		return a.showPile(r, result, pile)
 	}
 	return a.showForecast(r, result)
+}
+
+// pilesNamed is how many piles are named to choose from.
+const pilesNamed = 5
+
+// whyOfWhat asks which pile is to be explained.
+func whyOfWhat(s *yard.State) error {
+	var names []string
+	for _, p := range s.Piles {
+		if p.Closed == 0 && len(names) < pilesNamed {
+			names = append(names, p.Name)
+		}
+	}
+	if len(names) == 0 {
+		return lineWrong("write one down first: hodaba record inoculated --help", "--why explains one pile, and none is written down")
+	}
+	return lineWrong("as in: hodaba forecast "+word(names[0])+" --why", "--why explains one pile; name it: %s", strings.Join(names, ", "))
+}
+
+// word quotes a name of several words, as it is typed.
+func word(name string) string {
+	if strings.ContainsAny(name, " '\"\\$") {
+		return strconv.Quote(name)
+	}
+	return name
 }
 
 // findPile is the pile of a name or code.
@@ -86,10 +122,15 @@ func (a *app) showPile(r *reading, result *forecast.Result, pile *yard.Pile) err
 	one.Piles = result.Piles[i : i+1]
 	one.Species = nil
 	switch {
+	case a.flags.json && a.flags.why:
+		return a.encoded(charts.WhyJSON(&one))
 	case a.flags.json:
 		return a.encoded(charts.ForecastJSON(&one))
 	case a.flags.csv:
 		return a.encoded(charts.ForecastCSV(&one))
+	case a.flags.why:
+		in := charts.Input{State: r.state, Result: result, Data: r.set}
+		return a.print(a.terminal(r.state.Config.US).Why(in, one.Piles[0]))
 	}
 	return a.print(a.terminal(r.state.Config.US).Pile(r.state, result, result.Piles[i]))
 }
