@@ -30,12 +30,3 @@ func (t Terminal) Why(in Input, p *forecast.Pile) string {
 		wrap("", "", w.Visit),
 	)
 }
-
-// paragraphs sets each sentence on lines of its own.
-func paragraphs(said []string) string {
-	var b strings.Builder
-	for _, s := range said {
-		b.WriteString(wrap("", "", s))
-	}
-	return b.String()
-}

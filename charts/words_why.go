@@ -60,7 +60,7 @@ func (b *book) whyOf(f *forecast.Pile, y *yard.Pile) whyWords {
 	if !growing(f) {
 		w.After = append(w.After, b.harvestWords(f, y)...)
 	}
-	w.Visit = b.visitWords(f, y)
+	w.Visit = b.visitWords(f)
 	return w
 }
 
@@ -384,7 +384,7 @@ func (b *book) yearsWords(f *forecast.Pile) []string {
 }
 
 // visitWords is the visit worth making next.
-func (b *book) visitWords(f *forecast.Pile, y *yard.Pile) string {
+func (b *book) visitWords(f *forecast.Pile) string {
 	switch {
 	case f.Why == nil:
 		return b.roundWords(f)
@@ -399,8 +399,8 @@ func (b *book) visitWords(f *forecast.Pile, y *yard.Pile) string {
 		when = "now"
 	}
 	now, then := narrowed(v.NowDays, v.Then)
-	return fmt.Sprintf("Worth a visit: look at %s %s%s; it would narrow the range from %s to about %s.",
-		count(endsOf(f), "log end", "log ends"), when, b.otherEnds(y, v.On), now, then)
+	return fmt.Sprintf("Worth a visit: look at %s %s; it would narrow the range from %s to about %s.",
+		count(endsOf(f), "log end", "log ends"), when, now, then)
 }
 
 // endsOf is how many ends a visit looks at: no more than logs stand.
@@ -410,24 +410,6 @@ func endsOf(f *forecast.Pile) int {
 		n = min(n, f.Logs)
 	}
 	return n
-}
-
-// otherEnds asks for other ends than those of a look short before: the same
-// ones would tell less.
-func (b *book) otherEnds(y *yard.Pile, on yard.Date) string {
-	if y == nil || y.Seen == nil {
-		return ""
-	}
-	last := yard.Date(0)
-	for _, s := range y.Seen {
-		if s.Kind == "checked" && s.On.To <= b.today() {
-			last = max(last, s.On.To)
-		}
-	}
-	if last == 0 || on-last >= checkAgain {
-		return ""
-	}
-	return ", others than on " + fullDay(last)
 }
 
 // narrowed writes two widths so that they can be told apart.

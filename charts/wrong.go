@@ -39,6 +39,10 @@ func (b *book) wrong() (said []Missed) {
 	return said
 }
 
+// endsLooked are the log ends that make a useful look; common practice, no
+// source.
+const endsLooked = 10
+
 // missed is the sentence of one pile.
 func (b *book) missed(m *score.Miss) Missed {
 	out := Missed{Page: b.slugs[m.Pile]}
