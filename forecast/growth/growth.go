@@ -91,9 +91,11 @@ func NewResponse(c Cardinal) (*Response, error) {
 	for i := range fine {
 		fine[i] = c.At(tableLow - swingHigh + float64(i)/fineSteps)
 	}
-	var sine [hours]float64
+	// Morning and afternoon are alike: from the coldest hour to the warmest is
+	// half of all.
+	var sine [hours / 2]float64
 	for h := range sine {
-		sine[h] = math.Sin(2 * math.Pi * (float64(h) + 0.5) / hours)
+		sine[h] = math.Sin(math.Pi * (float64(h) + 0.5 - hours/4) / (hours / 2))
 	}
 	for m := range meanCount {
 		for w := range swingCount {
@@ -102,7 +104,7 @@ func NewResponse(c Cardinal) (*Response, error) {
 				t := float64(m)*meanStep + float64(w)*swingStep*s + swingHigh
 				sum += fine[int(t*fineSteps+0.5)]
 			}
-			r.table[m*swingCount+w] = float32(sum / hours)
+			r.table[m*swingCount+w] = float32(sum / (hours / 2))
 		}
 	}
 	return r, nil

@@ -95,26 +95,41 @@ func grownAs(p *yard.Pile, set *data.Set) (*data.Species, *data.Strain) {
 	return sp, &sp.Strains[0]
 }
 
-// fruited is the first time that something was up on a pile, or nil.
-func fruited(p *yard.Pile) *yard.Seen {
-	var first *yard.Seen
+// fruited is the first picking of a pile after a day, or nil; pins count as one
+// where none is written within the time that they take to grow.
+func fruited(p *yard.Pile, st *data.Strain, after yard.Date) *yard.Seen {
+	var pins, picking *yard.Seen
 	for i := range p.Seen {
 		s := &p.Seen[i]
-		if (s.Kind == "harvested" || s.Kind == "pinned") && (first == nil || s.On.To < first.On.To) {
-			first = s
+		if s.On.To <= after {
+			continue
+		}
+		switch {
+		case s.Kind == "harvested" && (picking == nil || s.On.To < picking.On.To):
+			picking = s
+		case s.Kind == "pinned" && (pins == nil || s.On.To < pins.On.To):
+			pins = s
 		}
 	}
-	return first
+	grow := yard.Date(pinsGrow * st.Fruit.DaysCool.Value)
+	if picking == nil || pins != nil && pins.On.To < picking.On.To-grow {
+		return pins
+	}
+	return picking
 }
 
+// pinsGrow is in how many times the slowest growth of its strain pins have
+// become a picking. Our own judgement.
+const pinsGrow = 2
+
 // firstHarvest lies between the last visit on which nothing was up and the
-// first picking or pins. A visit is a round on which nothing was up, a look at
-// log ends or at a pest, or a weighing of logs: somebody stood before the pile
-// and wrote down something else. A harvest that is not in the record says
+// first picking. A visit is a round on which nothing was up or only pins were, a
+// look at log ends or at a pest, or a weighing of logs: somebody stood before the
+// pile and wrote down something else. A harvest that is not in the record says
 // nothing.
 func firstHarvest(o Outcome, p *yard.Pile) (Outcome, bool) {
 	o.Kind = FirstHarvest
-	first := fruited(p)
+	first := fruited(p, o.strain, p.Since.From-1)
 	o.From, o.since = p.Since.From, p.Since.From
 	visited := lastVisit(p, first)
 	if visited != 0 {

@@ -192,7 +192,8 @@ func couldSay(p *yard.Pile, o *Outcome) bool {
 	case p == nil || p.Closed != 0:
 		return false
 	case o.Kind == FirstHarvest:
-		return fruited(p) == nil && len(p.Picks) == 0
+		up := func(s yard.Seen) bool { return s.Kind == "harvested" || s.Kind == "pinned" }
+		return !slices.ContainsFunc(p.Seen, up) && len(p.Picks) == 0
 	case o.Kind == Kilograms:
 		return p.LogsKnown
 	}

@@ -133,12 +133,14 @@ type compared struct {
 // came is the first day after the forecast by which something was up, zero
 // where nothing was.
 func (c *compared) came() (on yard.Date) {
-	for _, s := range c.pile.Seen {
-		if (s.Kind == "harvested" || s.Kind == "pinned") && s.On.To > c.then.Result.AsOf && (on == 0 || s.On.To < on) {
-			on = s.On.To
-		}
+	_, strain := grownAs(c.pile, c.set)
+	if strain == nil {
+		return 0
 	}
-	return on
+	if s := fruited(c.pile, strain, c.then.Result.AsOf); s != nil {
+		return s.On.To
+	}
+	return 0
 }
 
 // nothingCame is that somebody was at the pile since it was likely, and wrote
