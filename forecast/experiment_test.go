@@ -165,7 +165,7 @@ func experiment(t *testing.T, set *data.Set, w world, station string, seed uint6
 		}
 		return all
 	}
-	const truths = 1 // the first draw has the strain's own curve and the first split of the variance
+	const truths = 3 // the first draws have the strain's own curve, and each another split of the variance
 	truth := w.stage(t, Input{State: yardOf(set, station, asOf, piles()...), Data: set, Draws: truths, Seed: seed, Years: 6, Workers: 1})
 	draw := int(seed % truths)
 	looked, blank := yardOf(set, station, asOf, piles()...), yardOf(set, station, asOf, piles()...)
