@@ -87,9 +87,9 @@ func bruteYards() []bruteYard {
 // compare takes some draws of weather, every split of the variance with every
 // curve as often as another, and samples each of them many times.
 func (y *bruteYard) compare(t *testing.T, set *data.Set) {
-	weathers := 12
+	weathers := colonise.Kinds
 	if !y.measured {
-		weathers = 24
+		weathers *= 2
 	}
 	samples := size(24000) / weathers
 	if len(y.seen) == 3 {
@@ -181,7 +181,7 @@ func measuredPast(r *run, draw int) *yard.Weather {
 // deviations is half in standard deviations of before, about the mean.
 func deviations(r *run, pile, draw int, half float64) float64 {
 	need := r.tasks[pile].strain.Need
-	_, sigma := need.On(draw / 3 % 4)
+	_, sigma := need.On(colonise.Curve(draw))
 	return (half - need.Mu) / (sigma * math.Sqrt(1-splitOf(r, draw)["log"].Value))
 }
 
@@ -211,7 +211,7 @@ func newBrute(r *run, draw int) *brute {
 	g := &brute{r: r, draw: draw, share: splitOf(r, draw)}
 	for _, task := range r.tasks {
 		need := task.strain.Need
-		_, sigma := need.On(draw / 3 % 4)
+		_, sigma := need.On(colonise.Curve(draw))
 		like := make([]float64, bruteSize)
 		for i := range like {
 			like[i] = writtenOut(r, task, draw, need.Mu+sigma*bruteAt(i), sigma*math.Sqrt(g.share["log"].Value))

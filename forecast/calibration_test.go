@@ -43,8 +43,8 @@ func TestCalibration(t *testing.T) {
 var calibrated = [4]string{"yard", "species", "pile", "day"}
 
 const (
-	futures   = 480 // draws of weather with the past measured
-	drawnEach = 99  // from afterwards, for a rank of 0 to 99
+	futures   = 27 * colonise.Kinds // draws of weather with the past measured
+	drawnEach = 99                  // from afterwards, for a rank of 0 to 99
 	rankBins  = 10
 )
 
@@ -133,7 +133,7 @@ func (c *calibration) one(r *run, seed uint64) (rank, narrow [4]int) {
 	}
 	// By split and curve, how likely all that was seen is; the past is the same
 	// in every draw.
-	const kinds = 12
+	const kinds = colonise.Kinds
 	seen := make([][]colonise.Seen, kinds)
 	logs, sum := make([]float64, kinds), 0.0
 	for k := range kinds {
