@@ -203,3 +203,68 @@ func TestSecondLookMayBeMisread(t *testing.T) {
 		t.Errorf("share through %.3f, %.3f with nothing seen", a, a0)
 	}
 }
+
+// A set that contradicts itself, ends white at 3 months and none at 12, is
+// pointed at and leaves more open than the later look does alone.
+func TestContradictionWidens(t *testing.T) {
+	width := func(seen ...yard.Seen) (days float64, odd bool) {
+		res := mustRun(t, Input{State: twoPiles(t, seen...), Data: mustLoad(t), Draws: size(2000), Years: 4})
+		p := res.Piles[0]
+		if p.Colonised.P10 == 0 || p.Colonised.P90 == 0 {
+			t.Fatalf("half through between %s and %s", p.Colonised.P10, p.Colonised.P90)
+		}
+		return float64(p.Colonised.P90 - p.Colonised.P10), has(p, "odd") && p.Why.Contradicts
+	}
+	white, none := looked(yard.NewDate(2025, 7, 12), 10, 10), looked(yard.NewDate(2026, 4, 12), 10, 0)
+	alone, oddAlone := width(none)
+	both, oddBoth := width(white, none)
+	if oddAlone || !oddBoth || both <= alone {
+		t.Errorf("range of %.0f days with the later look alone, pointed at %v; of %.0f with both, pointed at %v", alone, oddAlone, both, oddBoth)
+	}
+}
+
+// Every sign moves the forecast its way: spots are a ring to come, knock and
+// bark say less than a ring on as many ends, and nothing more where the ring
+// was looked for too.
+func TestSignsOfAllKinds(t *testing.T) {
+	july := yard.NewDate(2026, 7, 20)
+	sign := func(rings, spots, springy, dull int) float64 {
+		s := looked(july, 10, rings)
+		s.Spots, s.Springy, s.Dull = spots, springy, dull
+		a, _, _ := shareOf(t, twoPiles(t, s))
+		return a
+	}
+	nothing, _, _ := shareOf(t, twoPiles(t))
+	ring, dull, springy, spots := sign(9, -1, -1, -1), sign(-1, -1, -1, 9), sign(-1, -1, 9, -1), sign(-1, 9, -1, -1)
+	if !(ring > dull && dull > nothing && springy > nothing && spots > nothing && spots < ring) {
+		t.Errorf("share through %.3f with nothing seen; 9 of 10 with a ring %.3f, dull %.3f, springy %.3f, spots %.3f", nothing, ring, dull, springy, spots)
+	}
+	if both := sign(9, -1, 2, 3); both != ring {
+		t.Errorf("share through %.3f with nine rings, %.3f with little else on the same ends", ring, both)
+	}
+	if soon, far := sign(1, 8, -1, -1), sign(1, 0, -1, -1); soon <= far {
+		t.Errorf("one ring of ten: share through %.3f with eight spots beside it, %.3f with none", soon, far)
+	}
+}
+
+// A basket from two piles says less of either than one of its own, and logs
+// that never took say nothing of how fast the others are.
+func TestSharedBasketSaysLess(t *testing.T) {
+	on := yard.NewDate(2025, 12, 1)
+	share := func(piles ...string) float64 {
+		s := twoPiles(t)
+		entry := &yard.Entry{}
+		k := &yard.Pick{On: yard.When{From: on, To: on}, Piles: piles, Species: "shiitake", Entry: entry}
+		for _, name := range piles {
+			p := s.Pile(name)
+			p.Seen = append(p.Seen, yard.Seen{On: k.On, Kind: "harvested", With: -1, Spots: -1, Springy: -1, Dull: -1, Entry: entry})
+			p.Picks = append(p.Picks, k)
+		}
+		a, _, _ := shareOf(t, s)
+		return a
+	}
+	none, alone, shared := share(), share("oak-north"), share("oak-north", "oak-south")
+	if !(alone > shared && shared > none) {
+		t.Errorf("share through %.3f with nothing seen, %.3f after a basket from both piles, %.3f after one of its own", none, shared, alone)
+	}
+}
