@@ -189,6 +189,8 @@ func (l *loader) checkFruit(where string, f *Fruit) {
 		"fruit: chance %v is no chance", f.Chance.Value)
 	l.demand(f.Share.Low > 0 && f.Share.High <= 1, where,
 		"fruit: share %v to %v is no share", f.Share.Low, f.Share.High)
+	l.demand(f.Forced == (f.SoakShare.Low > 0) && f.SoakShare.High <= 1, where,
+		"fruit: soak_share goes with forced = true, and only with it")
 	l.demand(f.DaysWarm.Value > 0 && f.DaysWarm.Value <= f.DaysCool.Value, where,
 		"fruit: days_warm %v and days_cool %v do not ascend", f.DaysWarm.Value, f.DaysCool.Value)
 	l.demand(f.RestWeeks.Low > 0, where, "fruit: rest_weeks is wanted")

@@ -192,6 +192,7 @@ type Fruit struct {
 	CoolBy     Number  `toml:"cool_by_c"`     // °C by which the 3-day mean falls under that of the 7 days before
 	Chance     Number  `toml:"chance"`        // that one trigger is answered at all
 	Share      Range   `toml:"share"`         // of the ready, rested logs that answer, fraction
+	SoakShare  Range   `toml:"soak_share"`    // of them that answer a soak; wanted where Forced
 	DaysWarm   Number  `toml:"days_warm"`     // days from trigger to picking at BandHigh
 	DaysCool   Number  `toml:"days_cool"`     // days from trigger to picking at BandLow
 	RestWeeks  Range   `toml:"rest_weeks"`    // weeks above the growth minimum between picking and the next trigger
@@ -320,6 +321,9 @@ type Practice struct {
 	BedDepth          Number              `toml:"bed_depth_cm"`
 	TriggerGap        Number              `toml:"trigger_gap_days"` // days in which a trigger is not counted again
 	PeakFall          Number              `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
+	SoakHours         Number              `toml:"soak_hours"`       // that logs lie in the tank, where nobody said
+	SoakCycle         Number              `toml:"soak_cycle_weeks"` // from soak to soak, where nobody said
+	BlankWeeks        Number              `toml:"blank_weeks"`      // after which logs that brought nothing are soaked again
 	FlushPatience     Number              `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
 	FlushStops        Number              `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
 	FlushStall        Number              `toml:"flush_stall_days"` // days that a flush may stand still, then it is lost

@@ -33,6 +33,7 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 		return nil, err
 	}
 	res.Answers = r.answers(in.Asked)
+	res.Loads = r.closeLoads()
 	res.Species = r.species()
 	res.Stock = r.stock()
 	if res.Plan, err = r.calendar(res.Stock); err != nil {

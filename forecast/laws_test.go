@@ -306,7 +306,7 @@ func TestPlannedSoak(t *testing.T) {
 	state := yardOf(set, "oxford", lawsAsOf, p)
 	without := mustRun(t, Input{State: state, Data: set, Draws: 500, Years: 1}).Piles[0]
 	with := mustRun(t, Input{State: state, Data: set, Draws: 500, Years: 1,
-		Decision: Decision{Soaks: map[string][]yard.Date{"oak": {lawsAsOf + 40}}}}).Piles[0]
+		Decision: Decision{Soaks: map[string][]Soak{"oak": {{On: lawsAsOf + 40, Part: Whole}}}}}).Piles[0]
 	june := 1
 	if with.Months[june].HarvestChance < without.Months[june].HarvestChance+0.05 {
 		t.Errorf("chance in June %.2f with a soak, %.2f without", with.Months[june].HarvestChance, without.Months[june].HarvestChance)

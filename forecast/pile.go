@@ -18,14 +18,23 @@ type walker struct {
 	r       *run
 	ready   []int32
 	flushes []fruit.Flush
+	soaks   []fruit.Trigger
 	crops   []harvest.Crop
 	month   []float64   // kg by month ahead
 	net     [][]float64 // by period on record and cohort: kg taken
 }
 
 func newWalker(r *run) *walker {
-	n := len(colonise.Cohorts)
-	return &walker{r: r, ready: make([]int32, n), crops: make([]harvest.Crop, n), month: make([]float64, len(r.months))}
+	return &walker{r: r, month: make([]float64, len(r.months))}
+}
+
+// fit makes room for a pile: its cohorts once for each part of it that is
+// soaked by itself.
+func (w *walker) fit(t *task) {
+	n := len(colonise.Cohorts) * t.parts
+	if len(w.ready) != n {
+		w.ready, w.crops, w.net = make([]int32, n), make([]harvest.Crop, n), nil
+	}
 }
 
 // account is one pile's tallies while its draws go by.
@@ -47,6 +56,7 @@ type account struct {
 	fresh    []*chance.Tally
 	years    []*chance.Tally
 	dryWood  *chance.Tally
+	soaked   *soakTally
 	level    *chance.Tally // life crop over the middle of what was thought before any record; nil where nothing is learned
 }
 
@@ -56,6 +66,7 @@ type streamsOf struct{ settle, wood, crop, shared, ratio, walk, stops chance.Str
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
 	a := w.r.open(t)
+	w.fit(t)
 	for n := range w.r.draws {
 		w.drawPile(a, n)
 	}
@@ -69,7 +80,7 @@ func (r *run) open(t *task) *account {
 	a.half, a.first = chance.Days(int(p.Since.From), int(r.horizon)), chance.Days(int(p.Since.From), int(r.horizon))
 	a.through, a.grown, a.need = shareTallies(len(r.months)), chance.Amounts(), chance.Amounts()
 	a.picked = make([]float64, len(r.months))
-	a.dryWood = chance.Amounts()
+	a.dryWood, a.soaked = chance.Amounts(), r.soakTally(t)
 	if r.yields.tells(t) {
 		a.level = chance.Amounts()
 	}
@@ -199,6 +210,9 @@ func (w *walker) ripen(t *task, n int, since int32) {
 	for c, z := range colonise.Cohorts {
 		w.ready[c] = w.r.reach(t.setting, n, since, began+math.Exp(half+z*sd))
 	}
+	for at := len(colonise.Cohorts); at < len(w.ready); at += len(colonise.Cohorts) {
+		copy(w.ready[at:], w.ready[:len(colonise.Cohorts)])
+	}
 }
 
 // shares gives the share of logs through for growing days; where it is all or
@@ -244,13 +258,10 @@ func (w *walker) harvest(a *account, n int) {
 	r := w.r
 	wood := w.makeCrops(w.crops, a, n, cropLearned)
 	a.dryWood.Add(wood, r.weight[n])
-	var soaks []fruit.Trigger
-	if a.t.soaks != nil {
-		soaks = a.t.soaks[n]
-	}
-	w.flushes = fruit.Walk(w.flushes[:0], &a.t.strain.Fruit, a.t.setting.triggers[n], soaks, w.ready, a.streams.walk.Draw(n))
+	w.walk(a, n, fruit.Never)
 	w.takePast(a, n)
 	clear(w.month)
+	a.soaked.begin(n)
 	first := fruit.Never
 	water := r.waterIn(a.t.name, a.t.species, a.streams.ratio.Draw(n).NormFloat64())
 	share := r.state.Config.Drier.Share
@@ -263,11 +274,41 @@ func (w *walker) harvest(a *account, n int) {
 			continue
 		}
 		first = min(first, f.Day)
+		a.soaked.got(f, kg)
 		w.month[r.monthOf[f.Day]] += kg
 		grams := 1000 * share * harvest.Dried(kg, water, a.t.species.Dried.Value)
 		a.t.dried = append(a.t.dried, inflow{int32(n), f.Day, grams})
 	}
 	w.count(a, n, first)
+}
+
+// walk finds the flushes of a draw whose triggers start by a day. Parts that
+// are soaked by themselves answer by themselves.
+func (w *walker) walk(a *account, n int, last int32) {
+	t, each := a.t, len(colonise.Cohorts)
+	f, triggers := &t.strain.Fruit, upTo(t.setting.triggers[n], last)
+	if t.soaks == nil {
+		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, nil, w.ready, a.streams.walk.Draw(n))
+		return
+	}
+	w.flushes = w.flushes[:0]
+	for p := range t.parts {
+		rnd := a.streams.walk.Draw(n)
+		if p > 0 {
+			rnd = w.r.streams("flushes of a part", t.pile.Name+" "+PartName(p)).Draw(n)
+		}
+		w.soaks = w.soaks[:0]
+		for _, s := range upTo(t.soaks[n], last) {
+			if of := t.soaked[s.Soak-1]; of.Part == Whole || of.Part == p {
+				w.soaks = append(w.soaks, s)
+			}
+		}
+		from := len(w.flushes)
+		w.flushes = fruit.Walk(w.flushes, f, triggers, w.soaks, w.ready[p*each:(p+1)*each], rnd)
+		for i := from; i < len(w.flushes); i++ {
+			w.flushes[i].Cohort += p * each
+		}
+	}
 }
 
 // leastPicking is the kg under which nothing is picked: a mushroom or so.

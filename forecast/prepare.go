@@ -54,6 +54,8 @@ type run struct {
 	weight       []float64 // by draw; their sum is the number of draws
 	effective    float64   // draws that as many equal ones would be worth
 	pairs        map[pairKey]*pair
+	soaks        map[string][]Soak // planned, by pile
+	loads        []*load
 	takeFail     data.Range          // share of logs that never take, given those lost
 	yields       *yields             // what crops on record tell, nil nothing
 	dryings      map[string]*dryings // by species on the yard's books: what loads weighed tell
@@ -94,7 +96,9 @@ type task struct {
 	strain   *data.Strain
 	wood     *data.Wood // nil unknown
 	setting  *setting
-	soaks    [][]fruit.Trigger // by draw, nil where none is planned
+	soaked   []Soak            // on record and planned
+	parts    int               // that are soaked by themselves; 1 or more
+	soaks    [][]fruit.Trigger // by draw, nil where there is none
 	belief   *colonise.Belief
 	evidence *evidence
 	// What nobody knows of its logs and of looks at them.
@@ -158,6 +162,14 @@ func prepare(in Input) (*run, error) {
 	}
 	if err := r.makeSettings(); err != nil {
 		return nil, err
+	}
+	if err := r.drawUpRota(); err != nil {
+		return nil, err
+	}
+	for _, t := range r.tasks {
+		if t.soaked, t.parts = r.soaksOf(t); len(t.soaked) > 0 {
+			t.soaks = make([][]fruit.Trigger, r.draws)
+		}
 	}
 	if err := r.makePlace(); err != nil {
 		return nil, err
@@ -318,9 +330,6 @@ func (r *run) makeSettings() error {
 		s.needed = s.needed || !t.through()
 		if s.place.Buried {
 			s.skip = int(k.since-r.start) - soilBefore
-		}
-		if len(r.decision.Soaks[t.pile.Name]) > 0 {
-			t.soaks = make([][]fruit.Trigger, r.draws)
 		}
 		if r.totals[t.name] == nil {
 			r.totals[t.name] = newTotal(t.species, r.draws, len(r.months))

@@ -35,8 +35,12 @@ const (
 // Decision is what the grower could do otherwise; the zero Decision is the
 // yard as it stands. A what-if is another value on the same draws.
 type Decision struct {
-	// Soaks are planned soaks by pile. None means that nothing is forced.
-	Soaks map[string][]yard.Date
+	// Soaks are planned soaks by pile. Nil are those of the tank book, which is
+	// drawn up where the grower said what the tank holds; an empty map is none.
+	Soaks map[string][]Soak
+	// Skip are weeks, by their Mondays, in which the tank book leaves the tank
+	// empty.
+	Skip []yard.Date
 }
 
 // Result is the forecast of a yard.
@@ -52,6 +56,7 @@ type Result struct {
 	Stock   *harvest.Stock
 	Plan    *tincture.Plan
 	LeftOut []LeftOut
+	Loads   []Load      // the tank book, week by week; nil without a tank
 	Answers [][]float64 // to Input.Asked, see Ask
 }
 

@@ -226,13 +226,13 @@ func resize(x []float32, n int) []float32 {
 func (w *sky) soak(i, n, skip int, c fruit.Calendar) {
 	r := w.r
 	for _, t := range r.tasks {
-		days := r.decision.Soaks[t.pile.Name]
-		if t.setting != r.settings[i] || len(days) == 0 {
+		if t.setting != r.settings[i] || len(t.soaked) == 0 {
 			continue
 		}
 		var soaks []fruit.Trigger
-		for _, d := range days {
-			if s, ok := w.watch[w.alike[i]].Soaked(int(d-r.start)-skip, c); ok {
+		for k, one := range t.soaked {
+			if s, ok := w.watch[w.alike[i]].Soaked(int(one.On-r.start)-skip, c); ok {
+				s.Soak = int32(k + 1)
 				soaks = append(soaks, s)
 			}
 		}

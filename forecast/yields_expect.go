@@ -54,6 +54,7 @@ type cellWalk struct {
 
 func (w *lookBack) pile(a *account) {
 	l := a.ledger
+	w.fit(a.t)
 	w.prior = make([]harvest.Crop, len(w.crops))
 	sd := w.r.data.Practice.YearSpread.Value
 	w.midpoint, w.up, w.down = lognormal(0, sd), lognormal(1, sd), lognormal(-1, sd)
@@ -98,11 +99,7 @@ func (w *lookBack) past(a *account, n int) {
 	}
 	w.makeCrops(w.crops, a, n, cropMiddle)
 	w.makeCrops(w.prior, a, n, cropDrawn)
-	var soaks []fruit.Trigger
-	if a.t.soaks != nil {
-		soaks = upTo(a.t.soaks[n], l.last)
-	}
-	w.flushes = fruit.Walk(w.flushes[:0], &a.t.strain.Fruit, upTo(a.t.setting.triggers[n], l.last), soaks, w.ready, a.streams.walk.Draw(n))
+	w.walk(a, n, l.last)
 	for i := range w.cells {
 		c := &w.cells[i]
 		c.prior, c.seen, c.begun = 0, 0, false

@@ -17,6 +17,8 @@ type State struct {
 	Dryings []Drying // loads of which both weights are known, in the order of replay
 	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
 	Sort    []*Entry // the tray "to sort": entries that name something unknown
+	PutOff  []PutOff
+	Broken  []Breakage
 	Weather *Weather // measured up to AsOf, from weather.csv and rain gauge; nil: none
 
 	byName   map[string]*Pile  // piles by name and code, lower case
@@ -50,6 +52,7 @@ type Pile struct {
 	Gone       []LogLoss  // lost, retired, split off
 	Seen       []Seen     // evidence in order of day
 	Picks      []*Pick    // harvests from this pile, alone or with others
+	Soaked     []Soaking  // in order of day
 	Weighed    []Weighing // of some of its logs, in order of day
 	Watered    []Watering // in order of day
 	Entries    []*Entry   // every entry that names it

@@ -16,6 +16,7 @@ type Trigger struct {
 	StartWarm, PickWarm int32
 	Season              int32 // number of the season, from one coldest day of the year to the next
 	Forced              bool  // by a soak
+	Soak                int32 // number of that soak, from 1; 0 for one of nature's
 }
 
 // Calendar places days of the weather in the calendar: triggers are counted

@@ -14,6 +14,7 @@ const Never = int32(1<<31 - 1)
 type Flush struct {
 	Day    int32 // of picking, from the first day of the weather
 	Cohort int
+	Soak   int32 // number of the soak that brought it, from 1; 0 for one that came by itself
 }
 
 // Walk appends the flushes of one pile in one draw, in order of their
@@ -25,7 +26,10 @@ type Flush struct {
 // Purpose: the pile's pickings. Equation: a trigger is answered with
 // f.Chance, then each ready, rested cohort with the share drawn; a cohort
 // rests RestWeeks of days above the growth minimum from picking to the next
-// trigger, and brackets fruit once a season. Parameters: data.Fruit. State:
+// trigger, and brackets fruit once a season. A soak is always answered, by
+// SoakShare of the cohorts, and its rest counts from what set the last flush
+// off: a soak cycle runs from soak to soak, and no more than the usual rest is
+// asked of it. Parameters: data.Fruit. State:
 // last picking of each cohort. Needs triggers from Next. Errors: none.
 func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, rnd *rand.Rand) []Flush {
 	first := Never
@@ -33,6 +37,7 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 		first = min(first, r)
 	}
 	rest := int32(7 * chance.Skewed(f.RestWeeks.Low, f.RestWeeks.Typical, f.RestWeeks.High, rnd.NormFloat64()))
+	soakRest := min(rest, int32(7*f.RestWeeks.Typical))
 	state := make([]cohort, len(ready))
 	for i := range state {
 		state[i] = cohort{ready: ready[i], rested: -1, season: -1}
@@ -50,12 +55,17 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 		if !t.Forced && rnd.Float64() >= f.Chance.Value {
 			continue
 		}
-		share := min(1, chance.Skewed(f.Share.Low, f.Share.Typical, f.Share.High, rnd.NormFloat64()))
+		answer := &f.Share
+		if t.Forced {
+			answer = &f.SoakShare
+		}
+		share := min(1, chance.Skewed(answer.Low, answer.Typical, answer.High, rnd.NormFloat64()))
 		for c := range state {
 			answers := rnd.Float64() < share
 			if answers && state[c].can(t, f.Season) {
-				dst = append(dst, Flush{Day: t.Pick, Cohort: c})
+				dst = append(dst, Flush{Day: t.Pick, Cohort: c, Soak: t.Soak})
 				state[c].rested, state[c].season = t.PickWarm+rest, t.Season
+				state[c].soakable = t.StartWarm + soakRest
 			}
 		}
 	}
@@ -66,6 +76,8 @@ type cohort struct {
 	ready  int32
 	rested int32 // warm days at which it may be triggered again; −1 has not fruited
 	season int32
+	// Warm days at which it may be soaked again.
+	soakable int32
 }
 
 func (c *cohort) can(t Trigger, season string) bool {
@@ -74,6 +86,9 @@ func (c *cohort) can(t Trigger, season string) bool {
 	}
 	if c.rested < 0 {
 		return true
+	}
+	if t.Forced {
+		return t.StartWarm >= c.soakable
 	}
 	if season == "once" {
 		return t.Season > c.season
