@@ -234,8 +234,9 @@ type Species struct {
 	Species     string
 	Months      []SpeciesMonth
 	Years       []SpeciesYear
-	DryRatio    Amount // kg fresh per kg dry
-	DryingsSeen int    // loads weighed before and after, from which it was learned
+	Weeks       []SpeciesWeek // the year ahead, from the Monday of today's week
+	DryRatio    Amount        // kg fresh per kg dry
+	DryingsSeen int           // loads weighed before and after, from which it was learned
 	Unpublished bool
 }
 
@@ -245,6 +246,13 @@ type SpeciesMonth struct {
 	HarvestChance float64
 	Fresh         Amount // kg
 	Dry           Amount // kg, were all of it dried
+}
+
+// SpeciesWeek is one week of one species.
+type SpeciesWeek struct {
+	Week          yard.Date // its Monday
+	HarvestChance float64
+	Fresh         Amount // kg
 }
 
 // SpeciesYear is one calendar year of one species.

@@ -77,8 +77,7 @@ func (r *run) drawUpRota() error {
 	}
 	stay := yard.Date(math.Ceil(hours / 24))
 	for w := range rotaWeeks {
-		monday := r.asOf - yard.Date((int(r.asOf.Weekday())+6)%7) + yard.Date(7*w)
-		l := &load{Load: Load{Week: monday}}
+		l := &load{Load: Load{Week: r.monday() + yard.Date(7*w)}}
 		r.fill(l, all, fit, days, stay, room, cycle)
 		if l.Logs > 0 {
 			l.mg = make([]int64, r.draws)

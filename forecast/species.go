@@ -6,6 +6,7 @@ import (
 
 	"hodaba/data"
 	"hodaba/forecast/chance"
+	"hodaba/yard"
 )
 
 // total sums the piles of one species by draw and month, in whole milligrams:
@@ -14,11 +15,20 @@ type total struct {
 	species *data.Species
 	months  int
 	mg      []int64
+	weeks   []int64     // the same by draw and week of the year ahead
 	wide    atomic.Bool // a pile's yield rests on no published figure
 }
 
 func newTotal(sp *data.Species, draws, months int) *total {
-	return &total{species: sp, months: months, mg: make([]int64, draws*months)}
+	return &total{species: sp, months: months, mg: make([]int64, draws*months), weeks: make([]int64, draws*rotaWeeks)}
+}
+
+// addWeek adds what is picked in a week of the year ahead, counted from the
+// Monday of today's; it is safe for several goroutines.
+func (t *total) addWeek(draw, week int, kg float64) {
+	if week >= 0 && week < rotaWeeks {
+		atomic.AddInt64(&t.weeks[draw*rotaWeeks+week], int64(kg*1e6+0.5))
+	}
 }
 
 // add is safe for several goroutines.
@@ -96,8 +106,22 @@ func (r *run) speciesOf(name string, t *total) Species {
 			Sum: amount(sum[y]), DrySum: amount(drySum[y]),
 		})
 	}
+	for w := range rotaWeeks {
+		kg, some := chance.Amounts(), 0.0
+		for d := range r.draws {
+			mg := t.weeks[d*rotaWeeks+w]
+			kg.Add(float64(mg)/1e6, r.weight[d])
+			if mg > 0 {
+				some += r.weight[d] / float64(r.draws)
+			}
+		}
+		sp.Weeks = append(sp.Weeks, SpeciesWeek{Week: r.monday() + yard.Date(7*w), HarvestChance: some, Fresh: amount(kg)})
+	}
 	return sp
 }
+
+// monday is that of today's week.
+func (r *run) monday() yard.Date { return r.asOf - yard.Date((int(r.asOf.Weekday())+6)%7) }
 
 // amount reads an Amount off a tally.
 func amount(t *chance.Tally) Amount {
