@@ -417,14 +417,6 @@ func TestNames(t *testing.T) {
 	}
 }
 
-func TestWriterName(t *testing.T) {
-	for in, want := range map[string]string{"Kitchen": "kitchen", "MKs-Laptop.local": "mks-laptop", "…": "yard", "": "yard", strings.Repeat("a", 60): strings.Repeat("a", 24)} {
-		if got := WriterName(in); got != want || !writerForm.MatchString(got) {
-			t.Errorf("%q: %q", in, got)
-		}
-	}
-}
-
 func TestDisk(t *testing.T) {
 	dir := t.TempDir()
 	d := OnDisk(dir)
