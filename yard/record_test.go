@@ -44,6 +44,9 @@ func TestComposeRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k := rapid.SampledFrom(Kinds()).Draw(t, "kind")
 		v := examples(k)
+		if other := otherExamples(k); other != nil && rapid.Bool().Draw(t, "the other") {
+			v = other
+		}
 		for _, key := range k.Keys {
 			switch {
 			case !key.Required && rapid.Bool().Draw(t, "leave out "+key.Name):
