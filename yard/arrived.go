@@ -46,14 +46,14 @@ func (a *Arrived) names() (piles, begins []string) { return nil, []string{a.Pile
 // Apply begins the pile.
 func (a *Arrived) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	if p := s.Pile(a.Pile); p != nil {
-		return (&Inoculated{Pile: a.Pile, Species: a.Species, Logs: a.Logs}).add(p, s, e, d)
+		return (&Inoculated{Pile: a.Pile, Species: a.Species, Logs: a.Logs}).add(p, LogArrived, s, e, d)
 	}
 	p := s.begin(a.Pile, "pile", e)
 	p.Origin, p.Arrived, p.State = "arrived", e.On, a.State
 	p.Since = a.since(e.On)
 	p.Wood, p.Spawn, p.SpawnLot = a.Wood, a.Spawn, a.Lot
 	p.Diameter, p.Length = a.Diameter.Span(), a.Length.Span()
-	p.start(a.Logs)
+	p.start(a.Logs, LogArrived, e)
 	problems := s.code(p, a.Code, e)
 	if a.Inoculated.From > e.On.To {
 		problems = append(problems, e.odd("inoculated", fmt.Sprintf("%s came on %s and was inoculated later, on %s", p.Name, e.On, a.Inoculated), "look at both days"))

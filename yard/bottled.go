@@ -38,7 +38,7 @@ func (b *Bottled) fields() []any { return []any{&b.Batch, &b.Bottles, &b.KeptBac
 func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	batch, unknown := s.batchOf(b.Batch, e)
 	if batch == nil {
-		s.Bottles = append(s.Bottles, BottleStock{Lot: b.Batch, Bottles: sized(b.Bottles, nil)})
+		s.shelve(BottleStock{Lot: b.Batch, Bottles: sized(b.Bottles, nil)}, e)
 		return unknown
 	}
 	batch.Entries = append(batch.Entries, e)
@@ -46,7 +46,7 @@ func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	bottles := sized(b.Bottles, r)
 	batch.Bottled = spanningOr(batch.Bottled, e.On)
 	batch.Bottles = append(batch.Bottles, bottles...)
-	s.Bottles = append(s.Bottles, BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles})
+	s.shelve(BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles}, e)
 	return tooMuch(batch, b.KeptBack, e)
 }
 

@@ -71,7 +71,7 @@ func (b *Bought) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		}
 	}
 	if name, _, known := s.resolve(item, d); known && b.Amount.Unit == Kilogram && b.Amount.High > 0 {
-		s.stored(name, form, b.Lot, "bought", b.Amount.grams(), e)
+		s.stored(name, form, b.Lot, "bought", DryIn, b.Amount.grams(), e)
 	}
 	return nil
 }

@@ -64,9 +64,13 @@ func (b *Buried) Apply(s *State, e *Entry, d *data.Set) []Problem {
 			return problems
 		}
 	}
+	how := LogBegun
+	if from != nil {
+		how = LogMovedIn
+	}
 	p := s.Pile(b.Bed)
 	if p != nil && p != from {
-		problems = append(problems, (&Inoculated{Pile: b.Bed, Species: s.orOf(b.Species, from), Logs: b.Logs}).add(p, s, e, d)...)
+		problems = append(problems, (&Inoculated{Pile: b.Bed, Species: s.orOf(b.Species, from), Logs: b.Logs}).add(p, how, s, e, d)...)
 		return append(problems, b.takeFrom(from, p, e)...)
 	}
 	p = s.begin(b.Bed, "bed", e)
@@ -79,7 +83,7 @@ func (b *Buried) Apply(s *State, e *Entry, d *data.Set) []Problem {
 			strain = from.Strain
 		}
 	}
-	p.start(b.Logs)
+	p.start(b.Logs, how, e)
 	problems = append(problems, s.code(p, b.Code, e)...)
 	problems = append(problems, s.species(p, s.orOf(b.Species, from), strain, e, d)...)
 	return append(problems, b.takeFrom(from, p, e)...)
@@ -118,6 +122,7 @@ func (b *Buried) takeFrom(from, bed *Pile, e *Entry) []Problem {
 	}
 	if b.Logs < 0 {
 		bed.Started, bed.Logs, bed.LogsKnown = bed.Started+from.Logs, bed.Logs+from.Logs, from.LogsKnown
+		bed.move(LogMovedIn, from.Logs, e)
 		return from.take(from.Logs, "moved", "to "+bed.Name, e)
 	}
 	return from.take(b.Logs, "moved", fmt.Sprintf("to %s", bed.Name), e)

@@ -79,6 +79,8 @@ type Place struct {
 	Shade float64 // percent; that of the site where not given
 	Cover string  // "", "open", "fleece", "shelter", …
 	Water string
+
+	asSite bool // no shade of its own was written
 }
 
 // OwnSpecies is one that is not built in.

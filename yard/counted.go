@@ -106,6 +106,11 @@ func (c *Counted) logs(s *State, e *Entry, d *data.Set) []Problem {
 		problems = append(problems, e.odd("logs", fmt.Sprintf("%s had %s, and %d were counted", p.Name, logWord(p.Logs), c.Logs),
 			"look at both numbers; the count stands"))
 	}
+	how := LogUnexplained
+	if !p.LogsKnown && !p.counted() {
+		how = LogBegun // how many there were at first was never written
+	}
+	p.move(how, c.Logs-p.Logs, e)
 	p.Logs, p.LogsKnown, p.Closed = c.Logs, true, 0
 	p.Started = max(p.Started, c.Logs)
 	p.close(e)
@@ -119,7 +124,7 @@ func (c *Counted) begin(s *State, e *Entry, d *data.Set) []Problem {
 	p.Origin = "counted"
 	p.Since = (&Arrived{}).since(e.On)
 	p.Wood, p.Diameter, p.Length = c.Wood, c.Diameter.Span(), c.Length.Span()
-	p.start(c.Logs)
+	p.start(c.Logs, LogBegun, e)
 	p.LogsKnown = true
 	return s.species(p, c.Species, c.Strain, e, d)
 }
@@ -128,37 +133,48 @@ func (c *Counted) begin(s *State, e *Entry, d *data.Set) []Problem {
 func (c *Counted) dried(s *State, e *Entry, d *data.Set) []Problem {
 	grams := c.Dry.grams()
 	if l := s.dryLot(c.Lot); l != nil {
-		l.LeftG = grams
+		s.moveDry(l, DryUnexplained, grams-l.LeftG, e)
 		l.InG = max(l.InG, grams)
-		return nil
+		return c.otherForm(l, e)
 	}
 	name, _, known := s.resolve(c.Species, d)
 	var problems []Problem
 	if !known {
 		problems = append(problems, e.odd("species", fmt.Sprintf("no species is called %s", shown(c.Species)), s.speciesRemedy(c.Species, d)))
 	}
+	how := DryIn
 	if c.Lot == "" {
-		grams = s.recount(name, c.Form, grams)
+		how = s.afterCount(name, c.Form)
+		grams = s.recount(name, c.Form, grams, e)
 	}
 	if grams > 0 {
-		s.stored(name, c.Form, c.Lot, "counted", grams, e)
+		s.stored(name, c.Form, c.Lot, "counted", how, grams, e)
 	}
 	return problems
 }
 
+// otherForm points at a lot that was counted in another form than it has.
+func (c *Counted) otherForm(l *DryLot, e *Entry) []Problem {
+	if c.Form == "" || c.Form == l.Form {
+		return nil
+	}
+	return []Problem{e.odd("form", fmt.Sprintf("lot %s is %s, and %s was counted", l.Lot, l.Form, c.Form),
+		"record what became powder with [[ground]], then count each lot; the weight stands")}
+}
+
 // recount brings the lots of a species and form down to what was counted,
 // the oldest first, and returns what was counted beyond the record.
-func (s *State) recount(species, form string, grams float64) (beyond float64) {
+func (s *State) recount(species, form string, grams float64, e *Entry) (beyond float64) {
 	left := grams
 	var lots []*DryLot
 	for _, l := range s.Dry {
 		if l.Species == species && (form == "" || l.Form == form) {
-			l.LeftG = max(0, l.LeftG)
+			s.moveDry(l, DryUnexplained, max(0, -l.LeftG), e)
 			lots = append(lots, l)
 		}
 	}
 	for i := len(lots) - 1; i >= 0; i-- { // the youngest are most likely still there
-		lots[i].LeftG = min(lots[i].LeftG, left)
+		s.moveDry(lots[i], DryUnexplained, min(0, left-lots[i].LeftG), e)
 		left -= lots[i].LeftG
 	}
 	return left
@@ -175,12 +191,18 @@ func (c *Counted) bottles(s *State, e *Entry) []Problem {
 	if r != nil {
 		name = r.Name
 	}
-	kept := s.Bottles[:0]
+	var kept []BottleStock
+	how := BottlesIn
 	for _, b := range s.Bottles {
 		if b.Recipe != name || (c.Lot != "" && folded(b.Lot) != folded(c.Lot)) {
 			kept = append(kept, b)
+			continue
 		}
+		how = BottlesUnexplained
+		s.moveBottles(b, how, -b.count(), e)
 	}
-	s.Bottles = append(kept, BottleStock{Recipe: name, Lot: c.Lot, Bottles: sized(c.Bottles, r)})
+	now := BottleStock{Recipe: name, Lot: c.Lot, Bottles: sized(c.Bottles, r)}
+	s.Bottles = append(kept, now)
+	s.moveBottles(now, how, now.count(), e)
 	return problems
 }

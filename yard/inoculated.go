@@ -78,19 +78,20 @@ func (n *Inoculated) names() (piles, begins []string) {
 func (n *Inoculated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	p := s.Pile(n.Pile)
 	if p != nil {
-		return n.add(p, s, e, d)
+		return n.add(p, LogBegun, s, e, d)
 	}
 	p = s.begin(n.Pile, "pile", e)
 	p.Origin, p.Since = "inoculated", e.On
 	p.Wood, p.Spawn, p.Method, p.SpawnLot = n.Wood, n.Spawn, n.Method, n.SpawnLot
 	p.Diameter, p.Length = n.Diameter.Span(), n.Length.Span()
-	p.start(n.Logs)
+	p.start(n.Logs, LogBegun, e)
 	problems := s.code(p, n.Code, e)
 	return append(problems, s.species(p, n.Species, n.Strain, e, d)...)
 }
 
 // add inoculates more logs of a pile on another day, or the same logs again.
-func (n *Inoculated) add(p *Pile, s *State, e *Entry, d *data.Set) []Problem {
+// how says where more of them came from: LogBegun, LogArrived or LogMovedIn.
+func (n *Inoculated) add(p *Pile, how string, s *State, e *Entry, d *data.Set) []Problem {
 	p.Entries = append(p.Entries, e)
 	if n.Again {
 		return nil
@@ -107,6 +108,7 @@ func (n *Inoculated) add(p *Pile, s *State, e *Entry, d *data.Set) []Problem {
 	if n.Logs > 0 {
 		p.Logs += n.Logs
 		p.Started += n.Logs
+		p.move(how, n.Logs, e)
 		p.Since = spanning(p.Since, e.On)
 	}
 	return problems

@@ -209,9 +209,7 @@ func (t *table) unknownKind(name string) {
 
 // laterKinds are agreed names of events that may stand in a journal written
 // by a later version.
-var laterKinds = []string{"felled", "joined", "renamed", "soaked", "loaded", "ground", "spoiled",
-	"sold", "given", "eaten", "added", "shaken", "blended", "discarded", "cleaned", "broken", "changed",
-	"planned", "put_off"}
+var laterKinds = []string{"felled", "joined", "renamed", "added", "shaken", "blended", "discarded"}
 
 // common reads the keys that every entry may carry.
 func (t *table) common(e *Entry) {

@@ -37,6 +37,8 @@ const (
 	AmountKey              // any of them, or pieces
 	IngredientsKey         // "shiitake 50 g, reishi 50 g from D-12"
 	BottlesKey             // "10 x 100 ml", or a number of bottles of the recipe's size
+	SettingKey             // table and key of yard.toml: "soak.tank_logs"
+	ValueKey               // a value as it stands in yard.toml
 )
 
 // unit is the base unit of a key that holds a quantity.
@@ -107,7 +109,9 @@ func init() {
 		&checkedKind, &walkedKind, &noticedKind, &pinnedKind, &harvestedKind,
 		&lostKind, &retiredKind, &countedKind, &driedKind, &receivedKind,
 		&boughtKind, &maceratedKind, &strainedKind, &decoctedKind, &bottledKind,
-		&rainedKind, &weighedKind, &wateredKind, &correctedKind,
+		&rainedKind, &weighedKind, &wateredKind, &soakedKind, &loadedKind, &groundKind,
+		&spoiledKind, &soldKind, &givenKind, &eatenKind, &cleanedKind, &brokenKind,
+		&changedKind, &plannedKind, &putOffKind, &correctedKind,
 	}
 	for _, k := range kinds {
 		for _, c := range commonKeys {

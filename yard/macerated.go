@@ -63,7 +63,7 @@ func (m *Macerated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	b := m.batch(r, e)
 	s.Batches = append(s.Batches, b)
 	for _, x := range m.takings(s, r, b.Jars, d) {
-		taken, odd := s.useDry(x.Species, x.Form, x.Lot, x.Dry.grams(), e)
+		taken, odd := s.useDry(x.Species, x.Form, x.Lot, x.Dry.grams(), use{DryUsed, "ingredients", e})
 		b.Ingredients = append(b.Ingredients, taken...)
 		problems = append(problems, odd...)
 	}

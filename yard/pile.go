@@ -16,10 +16,12 @@ func (s *State) begin(name, kind string, e *Entry) *Pile {
 	return p
 }
 
-// start says with how many logs a pile begins; NotSaid leaves it open.
-func (p *Pile) start(logs int) {
+// start says with how many logs a pile begins; NotSaid leaves it open. how is
+// one of LogBegun, LogArrived and LogMovedIn.
+func (p *Pile) start(logs int, how string, e *Entry) {
 	if logs > 0 {
 		p.Started, p.Logs, p.LogsKnown = logs, logs, true
+		p.move(how, logs, e)
 	}
 }
 
@@ -185,6 +187,8 @@ func (p *Pile) take(logs int, how, cause string, e *Entry) []Problem {
 			"count them and record it with [[counted]]"))
 	}
 	p.Gone = append(p.Gone, LogLoss{e.On, logs, how, cause})
+	p.move(how, -logs, e)
+	p.move(LogUnexplained, max(0, logs-p.Logs), e) // the record had fewer than went
 	p.Logs = max(0, p.Logs-logs)
 	p.close(e)
 	return problems

@@ -48,7 +48,7 @@ func (r *Received) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		problems = append(problems, e.odd("from", "gathered, and nobody is named who identified it",
 			"have it identified with certainty before it is eaten or extracted, then correct the entry with identified_by"))
 	}
-	l := s.stored(name, r.Form, r.Lot, r.From, r.Dry.grams(), e)
+	l := s.stored(name, r.Form, r.Lot, r.From, DryIn, r.Dry.grams(), e)
 	l.IdentifiedBy = r.IdentifiedBy
 	return problems
 }

@@ -2,7 +2,6 @@ package yard
 
 import (
 	"bytes"
-	"cmp"
 	"context"
 	"crypto/sha256"
 	"errors"
@@ -41,15 +40,6 @@ type last struct {
 }
 
 var writerForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,23}$`)
-
-// WriterName makes a writer's name, for identifiers such as "kitchen-118", of
-// the name of a computer or a person.
-func WriterName(s string) string {
-	s, _, _ = strings.Cut(strings.ToLower(s), ".")
-	s = strings.Trim(regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(s, "-"), "-")
-	s = strings.Trim(s[:min(len(s), 24)], "-")
-	return cmp.Or(s, "yard")
-}
 
 // Record appends one entry, as Compose writes it, to the journal, and returns
 // its identifier. It costs the same however long the journal is, and a wrong

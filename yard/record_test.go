@@ -44,6 +44,9 @@ func TestComposeRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k := rapid.SampledFrom(Kinds()).Draw(t, "kind")
 		v := examples(k)
+		if other := otherExamples(k); other != nil && rapid.Bool().Draw(t, "the other") {
+			v = other
+		}
 		for _, key := range k.Keys {
 			switch {
 			case !key.Required && rapid.Bool().Draw(t, "leave out "+key.Name):
@@ -414,14 +417,6 @@ func TestNames(t *testing.T) {
 	f, _, _ = OpenFiles(m, loaded(t), may)
 	if got := fmt.Sprint(f.Names()); got != "[oak-north birch B2]" || f.read != nil {
 		t.Error(got, "read through:", f.read != nil)
-	}
-}
-
-func TestWriterName(t *testing.T) {
-	for in, want := range map[string]string{"Kitchen": "kitchen", "MKs-Laptop.local": "mks-laptop", "…": "yard", "": "yard", strings.Repeat("a", 60): strings.Repeat("a", 24)} {
-		if got := WriterName(in); got != want || !writerForm.MatchString(got) {
-			t.Errorf("%q: %q", in, got)
-		}
 	}
 }
 

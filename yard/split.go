@@ -52,7 +52,7 @@ func (x *Split) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 			"correct the entry with logs = their number, or count both"))
 	}
 	n := x.child(p, s, e)
-	n.start(logs)
+	n.start(logs, LogMovedIn, e)
 	n.LogsKnown = p.LogsKnown && x.Logs >= 0
 	if x.Logs < 0 {
 		p.LogsKnown = false
@@ -69,7 +69,9 @@ func (x *Split) child(p *Pile, s *State, e *Entry) *Pile {
 	n.Name, n.Code, n.Entries = named, "", []*Entry{e}
 	n.Gone, n.Picks, n.Closed = nil, nil, 0
 	n.Started, n.Logs = 0, 0
-	n.Seen = slices.Clone(p.Seen)
+	n.LogMoves = nil
+	n.Seen, n.Weighed = slices.Clone(p.Seen), slices.Clone(p.Weighed) // each pile goes on by itself
+	n.Watered, n.Soaked = slices.Clone(p.Watered), slices.Clone(p.Soaked)
 	if place != "" {
 		n.Place = place
 	}

@@ -6,7 +6,7 @@ import "strings"
 // nothing of it is stored.
 type State struct {
 	AsOf    Date
-	Config  Config   // yard.toml
+	Config  Config   // yard.toml, with what was changed up to AsOf
 	Recipes []Recipe // recipes.toml, in the grower's order, which is their priority
 	Piles   []*Pile  // in the order in which they were first mentioned
 	Dry     []*DryLot
@@ -15,12 +15,23 @@ type State struct {
 	Bottles []BottleStock
 	Bought  []Purchase
 	Dryings []Drying // loads of which both weights are known, in the order of replay
+	Loads   []Load   // of the drier, in the order of replay
+	Went    []Went   // sold, given, eaten and spoiled, in the order of replay
+	PutOff  []PutOff // tasks that were put off, in the order of replay
+	Broken  []Breakage
+	Cleaned []Cleaning
+	Planned []Planning
+	Changed []Change // of yard.toml, in the order in which they came into force
 	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
 	Sort    []*Entry // the tray "to sort": entries that name something unknown
 	PutOff  []PutOff
 	Broken  []Breakage
 	Weather *Weather // measured up to AsOf, from weather.csv and rain gauge; nil: none
 
+	DryMoves    []DryMove    // everything that came to the shelf of dried goods or left it
+	BottleMoves []BottleMove // everything that came to the shelf of bottles or left it
+
+	unloaded []Load            // dried, with the fresh weight, and never recorded as a load
 	byName   map[string]*Pile  // piles by name and code, lower case
 	remedies map[string]string // for names of piles that are not known
 	gauge    gauge
@@ -55,6 +66,8 @@ type Pile struct {
 	Soaked     []Soaking  // in order of day
 	Weighed    []Weighing // of some of its logs, in order of day
 	Watered    []Watering // in order of day
+	Soaked     []Soaking  // of the pile, a part of it or some logs, in order of day
+	LogMoves   []LogMove  // everything that changed the number of its logs
 	Entries    []*Entry   // every entry that names it
 	Closed     Date       // when the last log went, else zero
 }
@@ -99,7 +112,8 @@ type Pick struct {
 type DryLot struct {
 	Lot, Species, Form string // Form: "pieces" or "powder"
 	On                 When
-	From               string  // "own", "indoor", "gathered", "gift", "bought", "counted"
+	From               string  // "own", "indoor", "gathered", "gift", "bought", "counted", "ground"
+	Of                 string  // the lot it was ground from, where From is "ground"
 	InG, LeftG         float64 // grams; LeftG may sink below zero in the record, and is pointed at
 	IdentifiedBy       string
 	Entry              *Entry

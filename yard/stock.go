@@ -14,11 +14,13 @@ const gramsPerKilogram = 1000
 // grams is the middle of a weight, in grams.
 func (q Quantity) grams() float64 { return q.Mid() * gramsPerKilogram }
 
-// stored puts a new lot of dried goods on the shelf.
-func (s *State) stored(species, form, lot, from string, grams float64, e *Entry) *DryLot {
+// stored puts a new lot of dried goods on the shelf. how is what the book of
+// dried goods calls it.
+func (s *State) stored(species, form, lot, from, how string, grams float64, e *Entry) *DryLot {
 	l := &DryLot{Lot: cmp.Or(lot, e.ID), Species: species, Form: cmp.Or(form, "pieces"), On: e.On, From: from,
-		InG: grams, LeftG: grams, Entry: e}
+		InG: grams, Entry: e}
 	s.Dry = append(s.Dry, l)
+	s.moveDry(l, how, grams, e)
 	return l
 }
 
@@ -67,18 +69,25 @@ func (s *State) OnHand(species string) float64 {
 	return sum
 }
 
+// A use takes dried goods from the shelf.
+type use struct {
+	how string // what the book of dried goods calls it: DryUsed, DrySold, …
+	key string // of the entry, at which is pointed
+	e   *Entry
+}
+
 // useDry takes grams of a species from the shelf, from the lot named or from
 // the oldest first, and returns what came from where. What is not there is
 // taken all the same: the last lot goes below zero, and that is pointed at.
-func (s *State) useDry(species, form, lot string, grams float64, e *Entry) (taken []Taken, problems []Problem) {
+func (s *State) useDry(species, form, lot string, grams float64, u use) (taken []Taken, problems []Problem) {
 	if lot != "" {
-		return s.useLot(species, lot, grams, e)
+		return s.useLot(species, lot, grams, u)
 	}
 	last := (*DryLot)(nil)
 	want := grams
 	for _, l := range s.onHand(species, form) {
 		g := min(want, l.LeftG)
-		l.LeftG -= g
+		s.moveDry(l, u.how, -g, u.e)
 		want -= g
 		taken = append(taken, Taken{species, l.Lot, g})
 		if last = l; want <= 0 {
@@ -86,33 +95,32 @@ func (s *State) useDry(species, form, lot string, grams float64, e *Entry) (take
 		}
 	}
 	if last == nil {
-		last = s.emptyLot(species, form, e)
+		last = s.emptyLot(species, form, u.e)
 		taken = append(taken, Taken{species, last.Lot, 0})
 	}
-	last.LeftG -= want
+	s.moveDry(last, u.how, -want, u.e)
 	taken[len(taken)-1].Grams += want
-	return taken, []Problem{e.odd("ingredients", fmt.Sprintf("%.0f g of dried %s were used, %.0f g more than the record has", grams, species, want),
+	return taken, []Problem{u.e.odd(u.key, fmt.Sprintf("%.0f g of dried %s were %s, %.0f g more than the record has", grams, species, u.how, want),
 		"record where they came from, or count the shelf with [[counted]]")}
 }
 
 // useLot takes from one named lot.
-func (s *State) useLot(species, lot string, grams float64, e *Entry) ([]Taken, []Problem) {
+func (s *State) useLot(species, lot string, grams float64, u use) ([]Taken, []Problem) {
 	l := s.dryLot(lot)
 	var problems []Problem
 	switch {
 	case l == nil:
-		problems = append(problems, e.odd("ingredients", fmt.Sprintf("no lot of dried goods is called %s", shown(lot)), s.lotRemedy(lot)))
-		l = s.emptyLot(species, "", e)
-		l.Lot = lot
-	case l.Species != species:
-		problems = append(problems, e.odd("ingredients", fmt.Sprintf("lot %s is %s, not %s", l.Lot, l.Species, species), "look at the lot's label"))
+		problems = append(problems, u.e.odd(u.key, fmt.Sprintf("no lot of dried goods is called %s", shown(lot)), s.lotRemedy(lot)))
+		l = s.stored(species, "", lot, "", DryIn, 0, u.e)
+	case species != "" && l.Species != species:
+		problems = append(problems, u.e.odd(u.key, fmt.Sprintf("lot %s is %s, not %s", l.Lot, l.Species, species), "look at the lot's label"))
 	}
-	l.LeftG -= grams
+	s.moveDry(l, u.how, -grams, u.e)
 	if l.LeftG < -0.5 && l.InG > 0 {
-		problems = append(problems, e.odd("ingredients", fmt.Sprintf("lot %s held %.0f g less than was taken from it", l.Lot, -l.LeftG),
+		problems = append(problems, u.e.odd(u.key, fmt.Sprintf("lot %s held %.0f g less than was taken from it", l.Lot, -l.LeftG),
 			"weigh what is left and record it with [[counted]]"))
 	}
-	return []Taken{{species, l.Lot, grams}}, problems
+	return []Taken{{l.Species, l.Lot, grams}}, problems
 }
 
 func (s *State) lotRemedy(lot string) string {
@@ -134,7 +142,7 @@ func (s *State) emptyLot(species, form string, e *Entry) *DryLot {
 			return l
 		}
 	}
-	l := s.stored(species, form, "not recorded: "+species, "", 0, e)
+	l := s.stored(species, form, "not recorded: "+species, "", DryIn, 0, e)
 	return l
 }
 

@@ -268,6 +268,11 @@ func (t *table) put(k *Key, v any, to any) error {
 		q, err := t.quantityOf(k, v)
 		*to = q
 		return err
+	case *any:
+		if s, ok := v.(string); ok && k.Required && strings.TrimSpace(s) == "" {
+			return mistake{"it is empty", fmt.Sprintf("write, for example, %s = %s", k.Name, quote(k.Example))}
+		}
+		*to = v
 	case *[]Taking:
 		return t.takingsOf(v, to)
 	case *[]BottleCount:

@@ -68,11 +68,12 @@ func oddAmounts(s *State, d *data.Set) []Problem {
 	for _, pick := range s.Picks {
 		out = append(out, s.oddPick(pick)...)
 	}
-	for _, e := range s.Entries {
-		if x, ok := e.Event.(*Dried); ok {
-			out = append(out, x.oddShare(e, d)...)
+	for _, k := range s.Dryings {
+		if x, ok := k.Entry.Event.(*Dried); ok {
+			out = append(out, x.oddShare(k, d)...)
 		}
 	}
+	out = append(out, oddFresh(s)...)
 	for _, l := range s.Dry {
 		if l.LeftG > mostDryLot && l.Entry != nil {
 			out = append(out, l.Entry.odd("dry", fmt.Sprintf("%.0f kg dried in one lot is a great deal", l.LeftG/gramsPerKilogram), "look whether grams were meant"))
@@ -181,16 +182,18 @@ func (p *Pile) oddPicks() []Problem {
 }
 
 // oddShare points at a dried weight that does not fit the fresh one.
-func (x *Dried) oddShare(e *Entry, d *data.Set) []Problem {
-	if x.Fresh.Mid() <= 0 || x.Dry.Mid() <= 0 || x.Dry.Low >= x.Fresh.High {
+func (x *Dried) oddShare(k Drying, d *data.Set) []Problem {
+	kg := k.DryG / gramsPerKilogram
+	if k.FreshKG <= 0 || kg <= 0 || kg >= k.FreshKG {
 		return nil
 	}
-	low, high := dryShare(x.Species, d)
-	share := x.Dry.Mid() / x.Fresh.Mid()
+	low, high := dryShare(k.Species, d)
+	share := kg / k.FreshKG
 	if share >= low && share <= high {
 		return nil
 	}
-	return []Problem{e.odd("dry", fmt.Sprintf("%s fresh gave %s dried: %.0f %% of it, where %.0f to %.0f %% can be believed", x.Fresh.Text, x.Dry.Text, 100*share, 100*low, 100*high),
+	return []Problem{k.Entry.odd("dry", fmt.Sprintf("%s fresh gave %s dried: %.0f %% of it, where %.0f to %.0f %% can be believed",
+		x.freshWords(Span{k.FreshKG, k.FreshKG}), x.Dry.Text, 100*share, 100*low, 100*high),
 		"look at both weights and their units, and whether it is dry all through")}
 }
 

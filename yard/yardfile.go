@@ -33,8 +33,17 @@ type yardFile struct {
 // said it.
 func readConfig(b []byte, d *data.Set) (Config, []Problem) {
 	nan := math.NaN()
-	y := &yardFile{data: d, c: Config{Format: thisFormat, Confidence: defaultConfidence, Measures: map[string]Quantity{},
-		Drier: Drier{Share: 1}, Site: Site{Latitude: nan, Longitude: nan, Elevation: nan, Shade: defaultShade}}}
+	y := newYardFile(Config{Format: thisFormat, Confidence: defaultConfidence, Measures: map[string]Quantity{},
+		Drier: Drier{Share: 1}, Site: Site{Latitude: nan, Longitude: nan, Elevation: nan, Shade: defaultShade}}, d)
+	y.read(b)
+	y.finish()
+	return y.c, sorted(y.problems)
+}
+
+// newYardFile reads tables of yard.toml into c; a key that is not given leaves
+// what is there.
+func newYardFile(c Config, d *data.Set) *yardFile {
+	y := &yardFile{data: d, c: c}
 	y.sectioned = sectioned{file: YardFile, terms: &Terms{Data: d},
 		readers: map[string]func(*table){
 			"": y.top, "farm": y.farm, "site": y.site, "site.normals": y.normals, "place": y.place, "species": y.species,
@@ -43,9 +52,7 @@ func readConfig(b []byte, d *data.Set) (Config, []Problem) {
 		},
 		many: map[string]bool{"place": true, "species": true, "expected": true, "promised": true, "people": true},
 	}
-	y.read(b)
-	y.finish()
-	return y.c, sorted(y.problems)
+	return y
 }
 
 func text(name, example string, to *string) setting {
@@ -102,8 +109,10 @@ func (y *yardFile) site(t *table) {
 		number("longitude", "-1.3", -180, 180, &s.Longitude), number("elevation_m", "80", -430, 6000, &s.Elevation),
 		number("shade_percent", "80", 0, 100, &s.Shade), text("exposure", "south", &s.Exposure),
 		number("warming_c_per_decade", "0.3", -1, 2, &s.Warming), yesNo("resample", &s.Resample), own("normals"))
-	_, s.WarmingSet = t.vals["warming_c_per_decade"]
-	if s.Station != "" {
+	if _, set := t.vals["warming_c_per_decade"]; set {
+		s.WarmingSet = true
+	}
+	if _, given := t.vals["station"]; given && s.Station != "" {
 		y.station(t)
 	}
 	if v, ok := t.vals["normals"].(map[string]any); ok {
@@ -272,15 +281,18 @@ func (y *yardFile) measures(t *table) {
 }
 
 func (y *yardFile) drier(t *table) {
-	var load Quantity
-	share := 100.0
+	load := already(y.c.Drier.LoadKG)
+	share := 100 * y.c.Drier.Share
 	t.read(amount("load", "6 kg", WeightKey, &load), number("hours_per_load", "12", 0, 500, &y.c.Drier.HoursPerLoad),
 		number("share_percent", "100", 0, 100, &share))
 	y.c.Drier.LoadKG, y.c.Drier.Share = load.Mid(), share/100
 }
 
+// already is a quantity of which only the middle was kept.
+func already(mid float64) Quantity { return Quantity{Low: mid, High: mid} }
+
 func (y *yardFile) cold(t *table) {
-	var holds Quantity
+	holds := already(y.c.Cold.HoldsKG)
 	t.read(amount("holds", "20 kg", WeightKey, &holds), number("days", "5", 0, 60, &y.c.Cold.Days))
 	y.c.Cold.HoldsKG = holds.Mid()
 }
@@ -295,7 +307,7 @@ var boilForm = regexp.MustCompile(`^\s*(.+?)\s+in\s+(.+?)\s*$`)
 
 func (y *yardFile) kitchen(t *table) {
 	k := &y.c.Kitchen
-	var jar, pot Quantity
+	jar, pot := already(k.JarML), already(k.PotML)
 	boils := ""
 	t.read(count("jars", "6", &k.Jars), amount("jar", "1 l", VolumeKey, &jar), amount("pot", "5 l", VolumeKey, &pot),
 		text("boils_down", "1 l in 2 h", &boils), choice("press", []string{"hand", "press"}, &k.Press), count("batches", "2", &k.Batches))
@@ -338,11 +350,19 @@ func (y *yardFile) working(t *table) {
 		t.say(Aside, "country", shown(w.Country)+" is no sign of a country", `write two letters, such as "gb" or "us"`)
 		w.Country = ""
 	}
-	w.Weekdays = t.weekdays()
-	w.Closed, w.Open = t.days("closed"), t.days("open")
-	for i, v := range listOf(t.vals["away"]) {
-		if v != nil {
-			t.away(i, v, w)
+	if _, given := t.vals["weekdays"]; given {
+		w.Weekdays = t.weekdays()
+	}
+	if _, given := t.vals["closed"]; given {
+		w.Closed = t.days("closed")
+	}
+	if _, given := t.vals["open"]; given {
+		w.Open = t.days("open")
+	}
+	if v, given := t.vals["away"]; given {
+		w.Away = nil
+		for i, x := range listOf(v) {
+			t.away(i, x, w)
 		}
 	}
 }
@@ -534,8 +554,8 @@ func (y *yardFile) targets(t *table) {
 func (y *yardFile) finish() {
 	s := &y.c.Site
 	for i := range y.c.Places {
-		if math.IsNaN(y.c.Places[i].Shade) {
-			y.c.Places[i].Shade = s.Shade
+		if p := &y.c.Places[i]; math.IsNaN(p.Shade) {
+			p.Shade, p.asSite = s.Shade, true
 		}
 	}
 	if y.data != nil && s.Station != "" && (math.IsNaN(s.Latitude) || math.IsNaN(s.Longitude)) {
@@ -550,5 +570,14 @@ func (y *yardFile) finish() {
 		}
 		y.problems = append(y.problems, Problem{File: YardFile, Line: y.seen["site"], Grade: Aside,
 			Text: "the yard has no weather: nothing can be forecast, and everything can be recorded", Remedy: remedy})
+	}
+}
+
+// shadePlaces gives the places without a shade of their own that of the site.
+func (y *yardFile) shadePlaces() {
+	for i := range y.c.Places {
+		if p := &y.c.Places[i]; p.asSite {
+			p.Shade = y.c.Site.Shade
+		}
 	}
 }

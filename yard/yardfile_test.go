@@ -23,7 +23,7 @@ func TestSampleYard(t *testing.T) {
 		Format: 1, Name: "Fernbrook",
 		Farm:     Farm{"Fernbrook", "at the end of the lane", "0.4 ha", "none"},
 		Site:     Site{Station: "oxford", Latitude: 51.7, Longitude: -1.3, Elevation: 80, Shade: 80, Exposure: "frost pocket", Warming: 0.3, WarmingSet: true},
-		Places:   []Place{{"under the hazel", 90, "open", "rain butt"}, {"north wall", 80, "", ""}},
+		Places:   []Place{{"under the hazel", 90, "open", "rain butt", false}, {"north wall", 80, "", "", true}},
 		Own:      []OwnSpecies{{"fence oyster", "oyster"}, {"velvet foot", ""}},
 		Measures: map[string]Quantity{"basket": {1.8, 1.8, Kilogram, false, "1.8 kg"}, "jug": {1000, 1000, Millilitre, false, "1 l"}},
 		Drier:    Drier{6, 12, 0.75}, Cold: Cold{20, 5}, Soak: Soak{12, 8, 24, "after the first flush"},

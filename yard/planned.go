@@ -1,0 +1,107 @@
+package yard
+
+import (
+	"fmt"
+
+	"hodaba/data"
+)
+
+var plannedKind = kind{
+	KindInfo: KindInfo{
+		Name: "planned", Says: "logs will be inoculated in a month, or soaked in a week",
+		Example: `planned birch-3 species=shiitake logs=30 month=2027-03`,
+		Keys: []Key{
+			{Name: "pile", Holds: "a name for the pile to be inoculated", Example: "birch-3", Kind: NewPileKey},
+			{Name: "species", Holds: "which mushroom", Example: "shiitake", Kind: SpeciesKey},
+			logsKey.with("how many logs", "30", false),
+			{Name: "month", Holds: "month in which they shall be inoculated", Example: "2027-03", Kind: DayKey},
+			{Name: "soak", Holds: "pile to be soaked", Example: "oak-north", Kind: PileKey},
+			partKey,
+			{Name: "week", Holds: "week in which it shall be soaked", Example: "2026-W30", Kind: DayKey},
+		},
+	},
+	make: func() readable { return &Planned{Logs: NotSaid} },
+}
+
+// Planned is an inoculation or a soak that is meant to be.
+type Planned struct {
+	Pile, Species string
+	Logs          int
+	Month         When
+	Soak, Part    string
+	Week          When
+}
+
+// Planning is a plan of the grower's: an inoculation where Pile or Species is
+// named, a soak where Soak is.
+type Planning struct {
+	On            When   // that it was written down for
+	Pile, Species string // to be inoculated; the pile need not stand yet
+	Logs          int    // 0 not said
+	Month         When   // zero: not said
+	Soak, Part    string // pile to be soaked, by its name; Part "" the whole of it
+	Week          When   // zero: not said
+	Entry         *Entry
+}
+
+// Kind is "planned".
+func (x *Planned) Kind() string { return plannedKind.Name }
+
+func (x *Planned) fields() []any {
+	return []any{&x.Pile, &x.Species, &x.Logs, &x.Month, &x.Soak, &x.Part, &x.Week}
+}
+
+func (x *Planned) names() (piles, begins []string) {
+	if x.Soak == "" {
+		return nil, nil // a pile that is planned does not stand
+	}
+	return []string{x.Soak}, nil
+}
+
+func (x *Planned) check(t *table) {
+	inoculate, soak := x.Pile != "" || x.Species != "", x.Soak != ""
+	switch {
+	case inoculate == soak:
+		t.unusable = true
+		t.say(Aside, "", "a plan is of one thing: logs to inoculate, or a pile to soak",
+			"write pile, species, logs and month, or soak, part and week")
+	case inoculate && x.Month.IsZero():
+		t.unusable = true
+		t.say(Aside, "", "in which month is missing", `add a line such as month = "2027-03"`)
+	case soak && x.Week.IsZero():
+		t.unusable = true
+		t.say(Aside, "", "in which week is missing", `add a line such as week = "2026-W30"`)
+	}
+}
+
+// Apply notes the plan. A pile that is to be soaked must stand.
+func (x *Planned) Apply(s *State, e *Entry, d *data.Set) []Problem {
+	k := Planning{On: e.On, Pile: x.Pile, Species: x.Species, Logs: max(0, x.Logs), Month: x.Month, Part: x.Part, Week: x.Week, Entry: e}
+	if x.Soak != "" {
+		p, problems := s.pile(x.Soak, e)
+		if p != nil {
+			k.Soak = p.Name
+			s.Planned = append(s.Planned, k)
+			problems = append(problems, planBefore("week", x.Week, e)...)
+		}
+		return problems
+	}
+	problems := planBefore("month", x.Month, e)
+	if x.Species != "" {
+		name, _, known := s.resolve(x.Species, d)
+		k.Species = name
+		if !known {
+			problems = append(problems, e.odd("species", fmt.Sprintf("no species is called %s", shown(x.Species)), s.speciesRemedy(x.Species, d)))
+		}
+	}
+	s.Planned = append(s.Planned, k)
+	return problems
+}
+
+// planBefore points at a plan for a time that had passed when it was made.
+func planBefore(key string, when When, e *Entry) []Problem {
+	if when.To >= e.On.From {
+		return nil
+	}
+	return []Problem{e.odd(key, fmt.Sprintf("%s had passed on %s, when it was planned", when, e.On), "look at both; what was done is recorded with [[inoculated]] or [[soaked]]")}
+}
