@@ -306,13 +306,13 @@ func (r *run) notThisWeek(l *load) string {
 		return "nobody is there"
 	}
 	for _, b := range r.state.Broken {
-		if strings.Contains(word(b.What), "tank") && b.On.From <= l.Out && (b.Until == 0 || b.Until >= l.In) {
+		if b.What == "tank" && (b.Holds(l.In) || b.Holds(l.Out)) {
 			return "the tank is broken"
 		}
 	}
 	for _, p := range r.state.PutOff {
-		if r.putsOffAll(p) && p.On.From <= l.In && p.Until > l.In {
-			return fmt.Sprintf("put off until %s", p.Until)
+		if r.putsOffAll(p) && p.On.From <= l.In && p.Until.From > l.In {
+			return fmt.Sprintf("put off until %s", p.Until.From)
 		}
 	}
 	return ""
@@ -321,14 +321,24 @@ func (r *run) notThisWeek(l *load) string {
 // putsOffAll reports whether a task put off is soaking, of no pile in
 // particular.
 func (r *run) putsOffAll(p yard.PutOff) bool {
-	return strings.Contains(word(p.Task), "soak") && !slices.ContainsFunc(r.state.Piles, func(q *yard.Pile) bool { return p.Names(q) })
+	return strings.Contains(word(p.Task), "soak") && !slices.ContainsFunc(r.state.Piles, func(q *yard.Pile) bool { return names(p, q) })
 }
 
 // putOff reports whether the grower put off soaking a pile beyond a day.
 func (r *run) putOff(p *yard.Pile, day yard.Date) bool {
 	return slices.ContainsFunc(r.state.PutOff, func(o yard.PutOff) bool {
-		return strings.Contains(word(o.Task), "soak") && o.Names(p) && o.On.From <= day && o.Until > day
+		return strings.Contains(word(o.Task), "soak") && names(o, p) && o.On.From <= day && o.Until.From > day
 	})
+}
+
+// names reports whether a task put off names a pile, by its name or its code.
+func names(o yard.PutOff, p *yard.Pile) bool {
+	for _, w := range strings.Fields(word(o.Task)) {
+		if w == word(p.Name) || p.Code != "" && w == word(p.Code) {
+			return true
+		}
+	}
+	return strings.Contains(word(o.Task), word(p.Name))
 }
 
 func (r *run) isAway(d yard.Date) bool {

@@ -24,8 +24,6 @@ type State struct {
 	Changed []Change // of yard.toml, in the order in which they came into force
 	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
 	Sort    []*Entry // the tray "to sort": entries that name something unknown
-	PutOff  []PutOff
-	Broken  []Breakage
 	Weather *Weather // measured up to AsOf, from weather.csv and rain gauge; nil: none
 
 	DryMoves    []DryMove    // everything that came to the shelf of dried goods or left it
@@ -63,7 +61,6 @@ type Pile struct {
 	Gone       []LogLoss  // lost, retired, split off
 	Seen       []Seen     // evidence in order of day
 	Picks      []*Pick    // harvests from this pile, alone or with others
-	Soaked     []Soaking  // in order of day
 	Weighed    []Weighing // of some of its logs, in order of day
 	Watered    []Watering // in order of day
 	Soaked     []Soaking  // of the pile, a part of it or some logs, in order of day
