@@ -78,35 +78,53 @@ func (x *Changed) change(c *Config, e *Entry, d *data.Set) (*Config, []Problem) 
 	case slices.Contains(fixedKeys, path) || slices.Contains(fixedKeys, name+"."+strings.SplitN(key, ".", 2)[0]):
 		return nil, aside("key", path+" cannot change from a day on", "write it in "+YardFile+", where it holds for all years")
 	case !slices.Contains(datedTables, name):
-		remedy := "write table and key, such as soak.tank_logs; tables: " + strings.Join(datedTables, ", ")
-		if near, ok := data.Nearest(name, datedTables); ok {
-			remedy = "did you mean " + near + "." + key + "?"
-		}
-		return nil, aside("key", fmt.Sprintf("%s is in no table of %s that can change from a day on", shown(x.Key), YardFile), remedy)
+		return nil, aside("key", fmt.Sprintf("%s is in no table of %s that can change from a day on", shown(x.Key), YardFile), x.otherTable(name, key, c, d))
 	case !dotted || key == "":
 		return nil, aside("key", fmt.Sprintf("%s names a table and no key", shown(x.Key)), "write table and key, such as soak.tank_logs")
 	}
 	var first []Problem
 	for _, v := range x.readings() {
-		y := newYardFile(copied(*c), d)
-		t := &table{file: JournalFile, name: name, text: e.Text, line: e.Line, vals: map[string]any{key: v},
-			terms: &Terms{Data: d, Own: c.Own, Measures: c.Measures}}
-		y.readers[name](t)
-		if len(t.problems) == 0 {
-			y.shadePlaces()
-			return &y.c, nil
+		config, problems := readSetting(name, key, v, c, d)
+		if len(problems) == 0 {
+			return config, nil
 		}
-		if first == nil {
-			for _, p := range t.problems {
-				at := "value"
-				if strings.HasPrefix(p.Text, key+" is no key of ") {
-					at = "key"
-				}
-				first = append(first, aside(at, p.Text, p.Remedy)...)
+		if first != nil {
+			continue
+		}
+		for _, p := range problems {
+			at := "value"
+			if isNoKey(p, key) {
+				at = "key"
 			}
+			first = append(first, aside(at, p.Text, p.Remedy)...)
 		}
 	}
 	return nil, first
+}
+
+// readSetting reads one key of a table of yard.toml into a copy of c.
+func readSetting(name, key string, v any, c *Config, d *data.Set) (*Config, []Problem) {
+	y := newYardFile(copied(*c), d)
+	t := &table{file: YardFile, name: name, vals: map[string]any{key: v}, terms: &Terms{Data: d, Own: c.Own, Measures: c.Measures}}
+	y.readers[name](t)
+	y.shadePlaces()
+	return &y.c, t.problems
+}
+
+// isNoKey tells an unknown key from a value that cannot be read.
+func isNoKey(p Problem, key string) bool { return strings.HasPrefix(p.Text, key+" is no key of ") }
+
+// otherTable is the way out where the table cannot change: the one that has
+// the key, unless the table is one of yard.toml.
+func (x *Changed) otherTable(name, key string, c *Config, d *data.Set) string {
+	if newYardFile(Config{}, d).readers[name] == nil && key != "" {
+		for _, other := range datedTables {
+			if _, problems := readSetting(other, key, x.Value, c, d); !slices.ContainsFunc(problems, func(p Problem) bool { return isNoKey(p, key) }) {
+				return "did you mean " + other + "." + key + "?"
+			}
+		}
+	}
+	return "write table and key, such as soak.tank_logs; tables: " + strings.Join(datedTables, ", ")
 }
 
 // readings are what a value can mean: text may be text, hold a number, a day
@@ -118,10 +136,9 @@ func (x *Changed) readings() []any {
 	}
 	out := []any{s}
 	if vals, _, err := decode("[[v]]\nv = " + s); err == nil && !strings.ContainsAny(s, "\r\n") {
-		if t := (table{vals: vals}); true {
-			t.open(&Entry{})
-			out = append([]any{t.vals["v"]}, out...)
-		}
+		t := table{vals: vals}
+		t.open(&Entry{})
+		out = append([]any{t.vals["v"]}, out...)
 	}
 	var list []any
 	for part := range strings.SplitSeq(s, ",") {

@@ -29,6 +29,16 @@
 // stock below zero is kept, used, and pointed at by a Problem of grade Odd or
 // Aside. What cannot be read is set aside and everything else goes on.
 //
+// # Books
+//
+// Whatever comes and goes is noted where it changes: the logs of a pile
+// (Pile.LogMoves), dried goods (State.DryMoves), bottles (State.BottleMoves);
+// fresh mushrooms stand on no shelf, and their moves are read off picks, loads
+// and what went. The books (books.go, booklogs.go, bookdry.go, bookbottles.go,
+// bookfresh.go) add them up into terms that balance: what came in is what is
+// left and what went, with what a stock-take found otherwise, and with what of
+// the fresh nobody wrote down, as terms of their own.
+//
 // # Weather
 //
 // A table of daily weather is read by its headings (weatherhead.go), its days

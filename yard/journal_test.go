@@ -350,6 +350,12 @@ func FuzzJournal(f *testing.F) {
 	f.Add("[[counted]]\non = 2025-01-01\nspecies = \"reishi\"\npile = \"x\"\nlogs = 3\n")
 	f.Add("\x00\xff[[a]]\r\n\"\"\"\n")
 	set := loaded(f)
+	f.Add(full())
+	for _, v := range []string{"24", "{a = 1}", "[[1], []]", `"[{from = 2026-09-01, to = 2026-09-08}]"`, "2026-05-03", "nan"} {
+		for _, k := range []string{"soak.tank_logs", "working.away", "working.closed", "drier.load", "site.normals.tmin_c", ".", "plan.x"} {
+			f.Add(entry("changed", "2025-03-01", "key = \""+k+"\"", "value = "+v))
+		}
+	}
 	f.Fuzz(func(t *testing.T, s string) {
 		terms := &Terms{Data: set, Today: may}
 		text := s + "\n" + oak

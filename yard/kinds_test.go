@@ -150,3 +150,32 @@ func TestNearestKind(t *testing.T) {
 		t.Error("an unknown kind has keys")
 	}
 }
+
+// Every kind can be corrected to, and then says what it would say by itself.
+func TestEveryKindCanBeCorrectedTo(t *testing.T) {
+	terms := Terms{Data: loaded(t), Today: may}
+	for _, k := range Kinds() {
+		if k.Name == "corrected" {
+			continue
+		}
+		for _, v := range []map[string]string{examples(k), otherExamples(k)} {
+			if v == nil {
+				continue
+			}
+			right, problems := Compose(k.Name, v, terms)
+			by := map[string]string{"replaces": "kitchen-1", "kind": k.Name}
+			for name, value := range v {
+				by[name] = value
+			}
+			text, more := Compose("corrected", by, terms)
+			if right == "" || text == "" || len(problems)+len(more) > 0 {
+				t.Fatalf("%s: %q\n%s%s", k.Name, text, lines(problems), lines(more))
+			}
+			one, _ := readText(right, &terms)
+			other, _ := readText(text, &terms)
+			if e := other[0].effective(); !reflect.DeepEqual(e.Event, one[0].Event) || e.Hours != one[0].Hours {
+				t.Errorf("%s: corrected to %+v, want %+v", k.Name, e.Event, one[0].Event)
+			}
+		}
+	}
+}

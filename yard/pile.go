@@ -145,7 +145,7 @@ func (s *State) toSort(e *Entry, name string) Problem {
 		s.Sort = append(s.Sort, e)
 	}
 	key := "pile"
-	for _, k := range []string{"pile", "piles", "bed", "from", "batch"} {
+	for _, k := range []string{"pile", "piles", "bed", "from", "batch", "soak"} {
 		if keyLine(e.Text, k) > 0 {
 			key = k
 			break

@@ -305,6 +305,9 @@ func textOf(k *Key, v any) (string, error) {
 		if n, isNumber := v.(int64); isNumber && (k.Kind == TextKey || k.Kind == LotKey || k.Kind == EntryKey || k.Kind.names()) {
 			return strconv.FormatInt(n, 10), nil
 		}
+		if f, isNumber := v.(float64); isNumber && k.Kind == TextKey {
+			return decimal(f), nil
+		}
 		if w, err := whenOf(v); err == nil && k.Kind == TextKey {
 			return w.String(), nil
 		}

@@ -38,6 +38,18 @@ var spoken = map[string][]string{
 	"rained":     {"rain"},
 	"watered":    {"piles", "hours", "how"},
 	"weighed":    {"pile", "logs", "mass"},
+	"soaked":     {"pile", "logs", "soak_hours", "part"},
+	"loaded":     {"load", "species", "fresh", "from"},
+	"ground":     {"species", "dry", "lot"},
+	"spoiled":    {"amount", "what"},
+	"sold":       {"species", "lot", "form", "fresh", "dry", "bottles", "logs", "to"},
+	"given":      {"species", "lot", "form", "fresh", "dry", "bottles", "logs", "to"},
+	"eaten":      {"species", "lot", "form", "fresh", "dry", "bottles", "logs", "to"},
+	"cleaned":    {"what"},
+	"broken":     {"until", "what"},
+	"changed":    {"key", "value"},
+	"planned":    {"pile", "species", "logs", "month"},
+	"put_off":    {"until", "task"},
 }
 
 // speech puts the words of a command line in place.
@@ -97,6 +109,10 @@ func (s *speech) spokenOrder() []string {
 // make one thing, such as "white oak", "40 logs" or "3 lb 2 oz", need no
 // quotes: the longest run of words that fits a key goes there.
 func (s *speech) hear(words []string) {
+	if s.kind == "planned" && (s.values["soak"] != "" || len(words) > 0 && words[0] == "soak") {
+		s.order = []string{"soak", "week", "part"}
+		words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "soak" })
+	}
 	s.apart = s.kind == "dried" && len(numbers.FindAllString(strings.Join(words, " "), -1)) == 2
 	for i := 0; i < len(words); {
 		i += s.take(words[i:])
@@ -106,8 +122,13 @@ func (s *speech) hear(words []string) {
 }
 
 // single moves one pile from the list of piles to the key for one, where a
-// kind has both. The only weight of a drying is what came out.
+// kind has both. The only weight of a drying is what came out, and what went
+// of a form that only dried goods have is dry.
 func (s *speech) single() {
+	if s.goes() && s.values["form"] != "" && s.values["dry"] == "" && !s.given["fresh"] {
+		s.values["dry"] = s.values["fresh"]
+		delete(s.values, "fresh")
+	}
 	if s.kind == "dried" && s.values["dry"] == "" && s.values["fresh"] != "" && !s.given["fresh"] {
 		s.values["dry"] = s.values["fresh"]
 		delete(s.values, "fresh")
@@ -120,6 +141,9 @@ func (s *speech) single() {
 		delete(s.values, "pile")
 	}
 }
+
+// goes reports whether the event is of goods that go.
+func (s *speech) goes() bool { return s.kind == "sold" || s.kind == "given" || s.kind == "eaten" }
 
 // longestRun is how many words at most make one thing: "about 3 lb 2 oz".
 const longestRun = 5
@@ -160,8 +184,8 @@ func (s *speech) takeShare(words []string) int {
 
 // place puts what was said under the first free key that it fits.
 func (s *speech) place(said string, several bool) bool {
-	if isDay(said) && s.values["on"] == "" {
-		s.values["on"] = said
+	if name := s.dayFor(said); name != "" {
+		s.values[name] = said
 		return true
 	}
 	for _, name := range s.order {
@@ -183,13 +207,30 @@ func (s *speech) place(said string, several bool) bool {
 	return false
 }
 
+// dayFor is the key of a day: of the events about what is to come, that is the
+// day until which, the month or the week; else the day of the event.
+func (s *speech) dayFor(said string) string {
+	if !isDay(said) {
+		return ""
+	}
+	for _, name := range []string{"until", "month", "week"} {
+		if slices.Contains(s.order, name) && s.values[name] == "" && said != "today" && said != "yesterday" {
+			return name
+		}
+	}
+	if s.values["on"] == "" {
+		return "on"
+	}
+	return ""
+}
+
 // mayBeSeveral reports whether a key may be said in several words: names of
 // the trade and quantities, but never a pile or free text, which would
 // swallow what comes after.
 func (s *speech) mayBeSeveral(k yard.Key) bool {
 	switch k.Kind {
 	case yard.SpeciesKey, yard.StrainKey, yard.WoodKey, yard.ChoiceKey, yard.RecipeKey, yard.BottlesKey,
-		yard.LengthKey, yard.WeightKey, yard.VolumeKey, yard.RainKey, yard.AmountKey, yard.CountKey, yard.NumberKey:
+		yard.LengthKey, yard.WeightKey, yard.VolumeKey, yard.RainKey, yard.AmountKey, yard.CountKey, yard.NumberKey, yard.ValueKey:
 		return true
 	}
 	return false
@@ -207,7 +248,7 @@ func (s *speech) fits(k yard.Key, said string) (string, bool) {
 		return said, s.isRecipe(said)
 	case yard.CountKey:
 		n := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "log"))
-		return n, isCount(n)
+		return n, isCount(n) && !(s.goes() && n == said) // of goods, a bare number is bottles
 	case yard.WeightKey:
 		return said, s.quantity(said, yard.Kilogram)
 	case yard.LengthKey:
@@ -221,16 +262,36 @@ func (s *speech) fits(k yard.Key, said string) (string, bool) {
 	case yard.AmountKey:
 		return said, s.quantity(said, yard.Kilogram) || s.quantity(said, yard.Millilitre) || isCount(said)
 	case yard.BottlesKey:
-		return said, strings.Contains(said, " x ") && isCount(strings.Fields(said)[0])
+		return s.bottles(said)
 	case yard.DayKey:
 		_, err := yard.ParseWhen(said)
 		return said, err == nil
+	case yard.SettingKey:
+		return said, strings.Contains(said, ".")
+	case yard.ValueKey:
+		return said, s.values["key"] != ""
 	case yard.BatchKey:
 		return said, !s.looksLikeQuantity(said)
 	case yard.LotKey:
 		return said, !s.looksLikeQuantity(said) && strings.ContainsAny(said, "0123456789")
 	}
 	return s.fitsWord(k, said)
+}
+
+// bottles reads "10 x 100 ml, 3 x 50 ml" and "6 bottles"; of goods that go, a
+// bare number is bottles, too.
+func (s *speech) bottles(said string) (string, bool) {
+	n := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "bottle"))
+	if isCount(n) && (n != said || s.goes()) {
+		return n, true
+	}
+	for _, part := range strings.Split(said, ", ") {
+		count, size, ok := strings.Cut(part, " x ")
+		if !ok || !isCount(strings.TrimSpace(count)) || !s.quantity(size, yard.Millilitre) {
+			return "", false
+		}
+	}
+	return said, true
 }
 
 // fitsWord takes the words of a closed list and names of woods and strains.
@@ -258,7 +319,7 @@ var inHours = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:h|hrs?|hours?)$`)
 // unit that nobody says, so they need their key.
 func hoursOf(k yard.Key, said string) (string, bool) {
 	m := inHours.FindStringSubmatch(said)
-	if m == nil || k.Name != "hours" && k.Name != "simmer_hours" {
+	if m == nil || k.Name != "hours" && k.Name != "simmer_hours" && k.Name != "soak_hours" {
 		return "", false
 	}
 	return strings.Replace(m[1], ",", ".", 1), true
@@ -356,6 +417,9 @@ func (s *speech) leftovers() {
 	for _, name := range slices.Backward(s.order) {
 		k := s.keys[name]
 		if s.values[name] == "" && k.Kind == yard.TextKey {
+			if n := len(s.left) - 1; n > 0 && s.left[n] == "until" && s.values["until"] != "" {
+				s.left = s.left[:n]
+			}
 			s.values[name] = strings.Join(s.left, " ")
 			s.left = nil
 			return
