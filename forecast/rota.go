@@ -257,7 +257,12 @@ func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tinc
 		return
 	}
 	waiting := slices.Clone(all)
-	slices.SortStableFunc(waiting, func(a, b *candidate) int { return int(a.from - b.from) })
+	slices.SortStableFunc(waiting, func(a, b *candidate) int {
+		if a.blank != b.blank { // what brought nothing goes first: it is ready, or shows that it is spent
+			return map[bool]int{true: -1, false: 1}[a.blank]
+		}
+		return int(a.from - b.from)
+	})
 	rested, inSeason := 0, 0
 	for _, c := range waiting {
 		if c.from > l.In || r.putOff(c.t.pile, l.In) {
