@@ -260,7 +260,7 @@ func (c *course) dryOn(day int, b *WeekBook) {
 
 // over takes what is on its last day, and what the cold room does not hold.
 func (c *course) over(day int, b *WeekBook) {
-	if len(c.cold) == 0 {
+	if len(c.cold) == 0 || c.cold[0].until > day && c.total <= c.k.holds {
 		return
 	}
 	sold := func(p portion, kg float64) {
