@@ -25,7 +25,7 @@ func (b *book) supplyDrawing(s *forecast.Supply) *drawing {
 		if s.Drier {
 			room = kg(w.Room)
 		}
-		d.Table.add(fullDay(w.Week), lookAt(w, s), kg(w.Came.P10), kg(w.Came.P50), kg(w.Came.P90), promised, sure, kg(w.Left.P50), room)
+		d.Table.add(fullDay(w.Week), lookAt(w), kg(w.Came.P10), kg(w.Came.P50), kg(w.Came.P90), promised, sure, kg(w.Left.P50), room)
 	}
 	d.Option = b.drawn(func() map[string]any { return b.supplyWeeksOption(d.Said, s, weeks) })
 	return d
@@ -70,7 +70,7 @@ func (b *book) supplyWeeksOption(said string, s *forecast.Supply, weeks []foreca
 
 // weekSaid is the tooltip of a week.
 func (b *book) weekSaid(w forecast.SupplyWeek) string {
-	text := fmt.Sprintf("%s: likely %s, %s", weekWords(w.Week), b.units.kg(w.Came.P50), mostly("times", b.units.kg(w.Came.P10), b.units.kg(w.Came.P90)))
+	text := fmt.Sprintf("%s: likely %s, %s", weekOfWords(w.Week), b.units.kg(w.Came.P50), mostly("times", b.units.kg(w.Came.P10), b.units.kg(w.Came.P90)))
 	if w.Promised > 0 {
 		text += "; promised " + b.units.kg(w.Promised)
 	}

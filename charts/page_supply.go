@@ -27,6 +27,7 @@ type supplyPage struct {
 // glutPart is one glut with what to do.
 type glutPart struct {
 	ID, Name, Lead string
+	Order          string
 	Leave          string
 	Close          string // command that puts the soak off
 	Days           []glutLine
@@ -87,6 +88,7 @@ func (b *book) glutPart(id string, g forecast.Glut) glutPart {
 	p := glutPart{ID: id, Name: capital(spanWords(g.From, g.To)) + fmt.Sprintf(" %d", g.From.Year()),
 		Lead: fmt.Sprintf("With a chance of %s more comes than can be sold, kept or dried; then it is about %s too much, %s.",
 			percent(g.Chance), b.units.kg(g.Over.P50), mostly("times", b.units.kg(g.Over.P10), b.units.kg(g.Over.P90)))}
+	p.Order = pickOrder(g)
 	if g.Leave != nil {
 		p.Leave, p.Close = b.leaveWords(g.Leave), putOffCommand(g.Leave)
 	}
@@ -103,7 +105,7 @@ func (b *book) glutPart(id string, g forecast.Glut) glutPart {
 func (b *book) bookWords(x forecast.WeekBook) string {
 	kg := b.units.kg
 	text := fmt.Sprintf("Planned for a glut as it comes on the average: %s in the cold before and %s picked; %s promised", kg(x.Before), kg(x.Came), kg(x.Sold))
-	if x.Usual >= leastSaid {
+	if x.Usual >= leastKG {
 		text += ", " + kg(x.Usual) + " sold or eaten as usual"
 	}
 	return text + fmt.Sprintf(", %s dried, %s without room, and %s left in the cold.", kg(x.Dried), kg(x.Over), kg(x.Kept))
@@ -136,7 +138,7 @@ func (b *book) duesAhead(s *forecast.Supply) *grid {
 func telling(s *forecast.Supply) []forecast.SupplyWeek {
 	from, to := len(s.Weeks), 0
 	for i, w := range s.Weeks {
-		if w.Came.P90 >= leastSaid || w.Promised > 0 || w.Book.Before >= leastSaid {
+		if w.Came.P90 >= leastKG || w.Promised > 0 || w.Book.Before >= leastKG {
 			from, to = min(from, i), i+1
 		}
 	}
@@ -169,7 +171,7 @@ func (b *book) speciesByWeek(s *forecast.Supply) *grid {
 		Head: []string{"Week of", "Species", "Chance of a picking", "Low", "Likely", "High", "Promised", "Chance that it is met"}}
 	for _, w := range s.Weeks {
 		for _, x := range w.Species {
-			if x.Came.P90 < leastSaid && x.Promised == 0 {
+			if x.Came.P90 < leastKG && x.Promised == 0 {
 				continue
 			}
 			promised, sure := "", ""

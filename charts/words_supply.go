@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hodaba/forecast"
@@ -14,13 +15,13 @@ const sitWarm = "Mushrooms that sat warm, are slimy or smell sour are neither so
 // noCapacity says what is missing where nothing can be planned.
 const noCapacity = "Nothing is planned, because yard.toml does not say what can be kept and dried: write load and hours_per_load under [drier], holds and days under [cold]."
 
-// weekWords names a week by its first day.
-func weekWords(monday yard.Date) string { return "the week of " + monday.Time().Format("2 January") }
+// weekOfWords names a week by its first day.
+func weekOfWords(monday yard.Date) string { return "the week of " + monday.Time().Format("2 January") }
 
 // spanWords names one or several weeks on end.
 func spanWords(from, to yard.Date) string {
 	if to-from < 7 {
-		return weekWords(from)
+		return weekOfWords(from)
 	}
 	return "the weeks from " + from.Time().Format("2 January") + " to " + to.Time().Format("2 January")
 }
@@ -70,7 +71,7 @@ func (b *book) shortSaid(s *forecast.Supply) string {
 	case first == nil:
 		return fmt.Sprintf("Every promise of the year ahead is at least %s sure.", percent(b.State.Config.Confidence))
 	}
-	text := fmt.Sprintf("What is promised for %s, %s, can be met with a chance of %s", weekWords(first.Week), b.units.kg(first.Promised), percent(first.Met))
+	text := fmt.Sprintf("What is promised for %s, %s, can be met with a chance of %s", weekOfWords(first.Week), b.units.kg(first.Promised), percent(first.Met))
 	if n > 1 {
 		text += fmt.Sprintf("; %s of the year ahead are less than %s sure", count(n, "week", "weeks"), percent(b.State.Config.Confidence))
 	}
@@ -121,7 +122,7 @@ func (b *book) drierShutSaid() string {
 }
 
 // lookAt says in words what is to be looked at in a week.
-func lookAt(w forecast.SupplyWeek, s *forecast.Supply) string {
+func lookAt(w forecast.SupplyWeek) string {
 	var parts []string
 	if w.Glut {
 		parts = append(parts, "glut, "+percent(w.OverChance))
@@ -129,7 +130,7 @@ func lookAt(w forecast.SupplyWeek, s *forecast.Supply) string {
 	if w.Short {
 		parts = append(parts, "short")
 	}
-	if s.Drier && w.Room == 0 {
+	if w.DrierOut {
 		parts = append(parts, "no drier")
 	}
 	return strings.Join(parts, "; ")
@@ -139,28 +140,28 @@ func lookAt(w forecast.SupplyWeek, s *forecast.Supply) string {
 func (b *book) kilosWords(list []forecast.Kilos) string {
 	var parts []string
 	for _, k := range list {
-		if k.KG >= leastSaid {
+		if k.KG >= leastKG {
 			parts = append(parts, b.units.kg(k.KG)+" of "+k.Species)
 		}
 	}
 	return listing(parts)
 }
 
-// leastSaid is the kg under which nothing is said of a mass: it would be
+// leastKG is the kg under which nothing is said of a mass: it would be
 // written as none.
-const leastSaid = 0.005
+const leastKG = 0.005
+
+// leastDone is the kg under which a day of a glut leaves a thing out, our own
+// judgement.
+const leastDone = 0.05
 
 // glutDayWords is what to do on a day of a glut, a sentence for each thing.
 func (b *book) glutDayWords(d forecast.GlutDay) (out []string) {
 	say := func(format string, list []forecast.Kilos) {
+		list = slices.DeleteFunc(slices.Clone(list), func(k forecast.Kilos) bool { return k.KG < leastDone })
 		if words := b.kilosWords(list); words != "" {
 			out = append(out, fmt.Sprintf(format, words))
 		}
-	}
-	if len(d.Pick) > 1 {
-		say("Pick %s, in this order.", d.Pick)
-	} else {
-		say("Pick %s.", d.Pick)
 	}
 	say("Deliver %s, as promised.", d.Deliver)
 	say("Sell or eat %s as usual.", d.Usual)
@@ -168,12 +169,32 @@ func (b *book) glutDayWords(d forecast.GlutDay) (out []string) {
 		say(loadWords(l), l.Parts)
 	}
 	for _, x := range d.Sell {
-		if x.KG < leastSaid {
+		if x.KG < leastDone {
 			continue
 		}
 		out = append(out, fmt.Sprintf("Sell or give away %s of %s: there is no room for it%s.", b.units.kg(x.KG), x.Species, byWords(x.By, d.Day)))
 	}
+	if d.Away && len(out) > 0 {
+		out = append(out, "Nobody is there on that day, says yard.toml: ask somebody.")
+	}
 	return out
+}
+
+// pickOrder says what to pick first in a glut.
+func pickOrder(g forecast.Glut) string {
+	var names []string
+	for _, d := range g.Days {
+		if len(d.Pick) > len(names) {
+			names = names[:0]
+			for _, k := range d.Pick {
+				names = append(names, k.Species)
+			}
+		}
+	}
+	if len(names) < 2 {
+		return ""
+	}
+	return "Pick first what keeps least: " + strings.Join(names, ", then ") + "."
 }
 
 func byWords(by, day yard.Date) string {

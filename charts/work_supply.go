@@ -79,12 +79,12 @@ func (b *book) sellBy() []Task {
 	if first == nil {
 		return nil
 	}
-	kg := fmt.Sprintf("fresh=%.1fkg", first.KG)
+	mass := fmt.Sprintf("%.0fg", first.KG*1000)
 	return []Task{{From: b.today(), To: max(first.Until, b.today()), Kind: "sell", Page: "stock.html",
 		Do:  "Sell, dry or eat " + some(parts, namesInLine) + ".",
 		Why: "After that it is no longer fresh; what sat warm or smells is thrown away, not dried.",
-		Close: []string{"hodaba record sold " + shell(first.Species) + " " + kg, "hodaba record loaded species=" + shell(first.Species) + " " + kg,
-			"hodaba record spoiled " + shell(first.Species) + " " + fmt.Sprintf("%.1fkg", first.KG)}}}
+		Close: []string{"hodaba record sold " + shell(first.Species) + " fresh=" + mass, "hodaba record loaded species=" + shell(first.Species) + " fresh=" + mass,
+			"hodaba record spoiled " + shell(first.Species) + " amount=" + mass}}}
 }
 
 // promisesDue are the promises of this week that are still open, and those of
@@ -116,7 +116,7 @@ func (b *book) promisesDue() (list []Task) {
 
 func (b *book) promiseWhy(d forecast.Due) string {
 	why := "It is promised"
-	if d.Open < d.KG-leastSaid {
+	if d.Open < d.KG-leastKG {
 		why += fmt.Sprintf(", %s of %s is still open", b.units.kg(d.Open), b.units.kg(d.KG))
 	}
 	if d.Day >= b.today() && b.Result.Supply != nil {

@@ -20,7 +20,7 @@ import (
 //
 //	Before + Came = Sold + Usual + Dried + Over + Kept
 //
-// Parameters: [drier], [cold], [[promised]] and the confidence of the yard's
+// Parameters: glut_kg of data.Practice; [drier], [cold], [[promised]] and the confidence of the yard's
 // settings; days that a species keeps, of data.Species. State: none. Needs:
 // weekly totals by draw, the record of what is in the cold. Errors: none but the
 // context's.
@@ -49,12 +49,13 @@ type SupplyWeek struct {
 	Met      float64   // chance that every promise of the week is met; 1 where there is none
 	Left     Amount    // of what came, after promises and what goes fresh as usual: for the drier
 	Room     float64   // what the drier takes in the week, kg
+	DrierOut bool      // the drier cannot be used in it at all
 	// The book of the week, on the mean of all courses. Usual is what goes
 	// fresh beside promises, as share_percent of the drier says; Over is what
 	// has to be sold at once, or spoils.
 	Book       WeekBook
 	Over       Amount
-	OverChance float64 // that anything is over
+	OverChance float64 // that more is over than finds a plate: glut_kg of data.Practice
 	Species    []SpeciesSupply
 	Short      bool // a promise is less sure than the grower wants to be
 	Glut       bool // something is over, less seldom than the grower wants
@@ -95,6 +96,7 @@ type GlutDay struct {
 	Dry     []DrierLoad
 	Sell    []SellBy // finds no room: to be sold or given away
 	Kept    float64  // in the cold in the morning after
+	Away    bool     // nobody is there, by yard.toml
 }
 
 // Kilos is a mass of one species.
@@ -237,7 +239,7 @@ func (r *run) amountOf(kg func(draw int) float64) Amount {
 // supplyWeek sums up a week over all draws.
 func (r *run) supplyWeek(c *courses, w int) SupplyWeek {
 	k := c.k
-	out := SupplyWeek{Week: r.monday() + yard.Date(7*w), Room: k.roomOf(w)}
+	out := SupplyWeek{Week: r.monday() + yard.Date(7*w), Room: k.roomOf(w), DrierOut: k.outIn(w)}
 	out.Came = r.amountOf(func(n int) float64 { return c.at(n, w).Came })
 	out.Left = r.amountOf(func(n int) float64 { b := c.at(n, w); return max(0, b.Came-b.Sold-b.Usual) })
 	for n := range r.draws {
@@ -245,7 +247,7 @@ func (r *run) supplyWeek(c *courses, w int) SupplyWeek {
 	}
 	if k.plans {
 		out.Over = r.amountOf(func(n int) float64 { return c.at(n, w).Over })
-		out.OverChance = r.chanceOf(func(n int) bool { return c.at(n, w).Over >= leastPicking })
+		out.OverChance = r.chanceOf(func(n int) bool { return c.at(n, w).Over >= r.data.Practice.GlutKG.Value })
 	}
 	out.Promised, out.Met = r.promisedIn(c, w, func(Due) bool { return true })
 	for i, name := range k.species {

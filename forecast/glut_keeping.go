@@ -20,7 +20,7 @@ type keeping struct {
 	hours   float64
 	perDay  int
 	nights  int
-	shut    []bool  // by day: the drier is broken, or nobody is there
+	shut    []bool  // by day: the drier is broken
 	taken   int     // loads that went in today
 	busy    int     // first day on which the drier takes a load longer than a day
 	share   float64 // of what comes that goes to the drier
@@ -122,7 +122,7 @@ func (r *run) fitDrier(k *keeping) {
 	k.shut = make([]bool, k.days)
 	for day := range k.shut {
 		on := r.asOf + yard.Date(day)
-		k.shut[day] = r.isAway(on) || slices.ContainsFunc(r.state.Broken, func(b yard.Breakage) bool {
+		k.shut[day] = slices.ContainsFunc(r.state.Broken, func(b yard.Breakage) bool {
 			return b.What == "drier" && b.Holds(on)
 		})
 	}
@@ -155,6 +155,14 @@ func (k *keeping) turns(day int) int {
 		return max(0, k.perDay-k.taken)
 	}
 	return k.perDay
+}
+
+// outIn reports whether the drier is broken on all days of a week.
+func (k *keeping) outIn(week int) bool {
+	if k.load <= 0 {
+		return false
+	}
+	return !slices.Contains(k.shut[max(0, week*daysOfWeek-k.before):(week+1)*daysOfWeek-k.before], false)
 }
 
 // roomOf is what the drier takes in a week, kg.

@@ -32,7 +32,7 @@ func (r *run) glut(c *courses, from, to int, loads []Load) Glut {
 		}
 		return kg
 	}
-	is := func(n int) bool { return over(n) >= leastPicking }
+	is := func(n int) bool { return over(n) >= r.data.Practice.GlutKG.Value }
 	g := Glut{From: r.monday() + yard.Date(7*from), To: r.monday() + yard.Date(7*to+6), Chance: r.chanceOf(is)}
 	g.Over = r.amountWhere(is, over)
 	g.Leave = leaveOut(loads, g.From, g.To, r.asOf)
@@ -89,7 +89,7 @@ func (r *run) planGlut(g *Glut, k *keeping, came []float64, from, to int) {
 			continue
 		}
 		if on := r.asOf + yard.Date(d.day); day == nil || day.Day != on {
-			g.Days = append(g.Days, GlutDay{Day: on})
+			g.Days = append(g.Days, GlutDay{Day: on, Away: r.isAway(on)})
 			day = &g.Days[len(g.Days)-1]
 		}
 		r.tell(day, k, d)
