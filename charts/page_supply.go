@@ -30,7 +30,7 @@ type glutPart struct {
 	Order          string
 	Leave          string
 	Close          string // command that puts the soak off
-	Days           []glutLine
+	Days, Later    []glutLine // a week, and the days after it
 	Book           string
 }
 
@@ -96,6 +96,9 @@ func (b *book) glutPart(id string, g forecast.Glut) glutPart {
 		if do := b.glutDayWords(d); len(do) > 0 {
 			p.Days = append(p.Days, glutLine{dayMonth(d.Day), do})
 		}
+	}
+	if len(p.Days) > 7 {
+		p.Days, p.Later = p.Days[:7], p.Days[7:]
 	}
 	p.Book = b.bookWords(g.Book)
 	return p

@@ -39,6 +39,9 @@ func (t Terminal) Supply(in Input) string {
 		for _, d := range p.Days {
 			x.WriteString(wrap(d.When+": ", "  ", strings.Join(d.Do, " ")))
 		}
+		if len(p.Later) > 0 {
+			x.WriteString(wrap("", "", "The days after that: hodaba pages, or --json."))
+		}
 		x.WriteString(wrap("", "", p.Book))
 		parts = append(parts, x.String())
 	}
