@@ -29,7 +29,7 @@ type glutPart struct {
 	ID, Name, Lead string
 	Order          string
 	Leave          string
-	Close          string // command that puts the soak off
+	Close          string     // command that puts the soak off
 	Days, Later    []glutLine // a week, and the days after it
 	Book           string
 }

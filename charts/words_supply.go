@@ -229,15 +229,3 @@ func putOffCommand(l *forecast.LeaveOut) string {
 	}
 	return fmt.Sprintf("hodaba record put_off %s until=%s", shell(task), l.In+7)
 }
-
-// dueWords is who is promised what: "shiitake for the inn".
-func dueWords(d forecast.Due) string {
-	what := d.Species
-	if what == "" {
-		what = "fresh mushrooms"
-	}
-	if d.To != "" {
-		what += " for " + d.To
-	}
-	return what
-}

@@ -86,6 +86,8 @@ func TestSupplyLeakIsCaught(t *testing.T) {
 
 // Whatever comes and whatever is said, each course's books balance, the cold
 // room holds no more than it can, and nothing uses an hour of the drier twice.
+// Both were seen to fail with a load left out of the book, and with a drier that
+// is free a day after a load of two.
 func TestCoursesBalance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k := someKeeping(t)
@@ -221,11 +223,11 @@ func nearBook(a, b WeekBook) bool {
 
 // By hand: of four equally likely courses, in which 0, 1, 2 and 3 kg come in
 // the week before a promise of 2 kg, two meet it; of those that also owe 1 kg of
-// lion's mane, of which 1, 0, 1 and 1 kg come, one does.
+// lion's mane, of which 1, 1, 0 and 1 kg come, one meets both.
 func TestAPromiseByHand(t *testing.T) {
 	met := 0
 	both := 0
-	for _, came := range [][2]float64{{1, 0}, {0, 1}, {1, 2}, {1, 3}} {
+	for _, came := range [][2]float64{{1, 0}, {1, 1}, {0, 2}, {1, 3}} {
 		k := &keeping{species: []string{"lion's mane", "shiitake"}, keeps: []int{7, 14}, holds: math.Inf(1), share: 1, days: 7,
 			due: []Due{{Day: 6, Open: 2, species: 1}, {Day: 6, Open: 1, species: 0}}, dueOn: []int{0, 0, 0, 0, 0, 0, 0, 2}}
 		books, ok := make([]WeekBook, 1), make([]bool, 2)
@@ -237,8 +239,8 @@ func TestAPromiseByHand(t *testing.T) {
 			both++
 		}
 	}
-	if met != 2 || both != 2 {
-		t.Errorf("%d of 4 meet the one, %d both; want 2 and 2", met, both)
+	if met != 2 || both != 1 {
+		t.Errorf("%d of 4 meet the one, %d both; want 2 and 1", met, both)
 	}
 }
 
