@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 
+	"hodaba/data"
 	"hodaba/forecast"
 	"hodaba/forecast/tincture"
 	"hodaba/yard"
@@ -397,6 +398,7 @@ type stockJSON struct {
 	Bought  []boughtJSON  `json:"bought"`
 	Jars    jarsJSON      `json:"jars"`
 	Bottles []bottlesJSON `json:"bottles"`
+	freshStockJSON
 }
 
 type dryJSON struct {
@@ -446,9 +448,10 @@ type bottlesJSON struct {
 	Count  int        `json:"count"`
 }
 
-// StockJSON returns what is on hand by lot, and what was picked in the days
-// before that it may still be there fresh.
-func StockJSON(s *yard.State) ([]byte, error) {
+// StockJSON returns what is on hand by lot, what is fresh by the record, and
+// what was picked in the days before that it may still be there fresh. d says
+// how long fresh mushrooms keep.
+func StockJSON(s *yard.State, d *data.Set) ([]byte, error) {
 	out := stockJSON{AsOf: isoDay(s.AsOf), Dry: []dryJSON{}, Fresh: []freshJSON{}, Bought: []boughtJSON{},
 		Jars: jarsJSON{Total: s.Config.Kitchen.Jars, InUse: []jarUserJSON{}}, Bottles: []bottlesJSON{}}
 	for _, l := range s.Dry {
@@ -471,6 +474,7 @@ func StockJSON(s *yard.State) ([]byte, error) {
 			out.Bottles = append(out.Bottles, bottlesJSON{b.Recipe, b.Lot, smallNumber(n.SizeML), n.Count})
 		}
 	}
+	out.freshStockJSON = freshStockOf(s, d)
 	return encode(out)
 }
 

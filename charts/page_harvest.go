@@ -22,6 +22,7 @@ type speciesPart struct {
 	Notes    []string
 	Picks    strip
 	Months   grid
+	OneAxis  *drawing // picked and expected, by month
 	Fan      *drawing
 	Years    *drawing
 	DryFan   *drawing
@@ -41,7 +42,7 @@ func (b *book) harvestSheet() sheet {
 	s := sheet{kind: "harvest", file: "harvest.html", title: "Harvest"}
 	for i, f := range b.Result.Species {
 		part := b.speciesPart(fmt.Sprintf("s%d", i+1), f)
-		for _, d := range []*drawing{part.Fan, part.Years, part.DryFan, part.Dry} {
+		for _, d := range []*drawing{part.OneAxis, part.Fan, part.Years, part.DryFan, part.Dry} {
 			if d != nil {
 				s.charts = append(s.charts, *d)
 			}
@@ -59,6 +60,7 @@ func (b *book) speciesPart(id string, f forecast.Species) speciesPart {
 		part.Notes = append(part.Notes,
 			"Nobody has published how much a log of it gives: the kilograms are a wide guess.")
 	}
+	part.OneAxis = b.harvestMonths(id+"months", f)
 	var fresh, dry, sum, drySum []yearAmount
 	for _, y := range f.Years {
 		if b.cutShort(y.Year) {

@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,17 +13,30 @@ import (
 type stockPage struct {
 	Now     []doorLine
 	Lead    string
+	Fresh   string
+	Cold    *grid
+	Older   string
+	Drier   *grid
+	Due     *grid
+	Gone    *grid
+	Sits    string
 	Totals  *grid
 	Lots    *grid
 	Supply  []drawing
 	Bottles *grid
 	Bought  *grid
 	Coming  *grid
+	Counted *grid
 }
 
 func (b *book) stockSheet() sheet {
 	s := stockPage{Lead: b.stockLead(), Totals: b.stockTotals(), Lots: b.dryLots(),
-		Bottles: b.bottleStock(), Bought: b.bought(), Coming: b.inflows()}
+		Bottles: b.bottleStock(), Bought: b.bought(), Coming: b.inflows(),
+		Fresh: b.freshLead(), Cold: b.freshLots(), Older: b.olderSaid(), Drier: b.drierLoads(), Due: b.dueThisWeek(), Gone: b.freshGone(),
+		Counted: b.unexplained()}
+	if s.Cold != nil || s.Drier != nil {
+		s.Sits = sitWarm
+	}
 	for _, t := range b.tasks {
 		if t.Page == "stock.html" {
 			s.Now = append(s.Now, doorLine{t, b.when(t)})
@@ -63,27 +77,33 @@ func (b *book) stockLead() string {
 	return "Dried and on hand: " + some(parts, namesInLine) + "."
 }
 
-// stockTotals sets what is on hand beside what this year should still bring.
+// stockTotals sets what is on hand by species and form beside what this year
+// should still bring of the species.
 func (b *book) stockTotals() *grid {
-	order, grams := b.onHand()
-	ahead := map[string]string{}
+	kinds := dryKinds(b.State)
+	ahead, said := map[string]string{}, map[string]bool{}
 	for _, s := range b.Result.Species {
 		for _, y := range s.Years {
 			if y.Year == b.today().Year() {
 				ahead[s.Species] = b.units.kg(y.Dry.P50) + " (" + between(y.Dry, b.units.kg) + ")"
 			}
 		}
-		if _, seen := grams[s.Species]; !seen {
-			order, grams[s.Species] = append(order, s.Species), 0
+		if !slices.ContainsFunc(kinds, func(k kindOfDry) bool { return k.species == s.Species }) {
+			kinds = append(kinds, kindOfDry{species: s.Species})
 		}
 	}
-	if len(order) == 0 {
+	if len(kinds) == 0 {
 		return nil
 	}
-	g := &grid{Caption: "Dried stock by species", Head: []string{"Species", "On hand",
-		fmt.Sprintf("Rest of %d, likely (8 years in 10)", b.today().Year())}}
-	for _, s := range order {
-		g.add(s, b.units.g(grams[s]), ahead[s])
+	g := &grid{Caption: "Dried stock by species and form", Head: []string{"Species", "Form", "On hand",
+		fmt.Sprintf("Rest of %d, of the species: likely (8 years in 10)", b.today().Year())}, Words: 2}
+	for _, k := range kinds {
+		rest := ahead[k.species]
+		if said[k.species] {
+			rest = ""
+		}
+		said[k.species] = true
+		g.add(k.species, k.form, b.units.g(k.grams), rest)
 	}
 	return g
 }

@@ -89,7 +89,7 @@ func aResult(st *yard.State) *forecast.Result {
 	r.Piles[2].Notes = []forecast.Note{{Kind: "guess", Text: "Nobody counted its logs: the kilograms are for one log."}}
 	r.Species = []forecast.Species{aCrop(st, "shiitake", 8.7, 9), aCrop(st, "reishi", 3, 1.2)}
 	r.Species[1].Unpublished = true
-	r.Plan = aPlan()
+	r.Plan, r.Supply = aPlan(), aSupply(st)
 	r.Stock = aStock(st)
 	r.LeftOut = []forecast.LeftOut{{Pile: "mystery", Why: "its species is not known"}}
 	return r

@@ -519,7 +519,7 @@ func TestWordsForGrowers(t *testing.T) {
 func TestGoldenPage(t *testing.T) {
 	style := regexp.MustCompile(`(?s)<style>.*</style>`)
 	m := pages(t, withLibrary(scored(aYard())))
-	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html", "score.html"} {
+	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html", "score.html", "stock.html", "supply.html"} {
 		golden := filepath.Join("testdata", name+".golden")
 		got := style.ReplaceAll(m[name].Data, []byte("<style></style>"))
 		if *update {

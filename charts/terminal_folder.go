@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"strings"
 
+	"hodaba/data"
 	"hodaba/yard"
 )
 
-// Stock is what is on hand by lot.
-func (t Terminal) Stock(s *yard.State) string {
-	parts := []string{t.dryStock(s), t.freshStock(s), t.jars(s), t.bottles(s), t.bought(s)}
+// Stock is what is on hand by lot; d says how long fresh mushrooms keep.
+func (t Terminal) Stock(s *yard.State, d *data.Set) string {
+	parts := []string{t.coldStock(s, d), t.drierStock(s), t.promisedStock(s, d), t.dryTotals(s), t.dryStock(s), t.countedStock(s),
+		t.freshStock(s), t.jars(s), t.bottles(s), t.bought(s)}
 	if strings.Join(parts, "") == "" {
 		parts = []string{"Nothing on hand that was written down. What is there already:\n  hodaba record counted shiitake 250g"}
 	}

@@ -44,7 +44,7 @@ func TestTablesFitTheTerminal(t *testing.T) {
 				"bed":      term.Pile(s, r, r.Piles[1]),
 				"why":      term.Why(Input{State: s, Result: r}, r.Piles[0]),
 				"batches":  term.Batches(s, plan),
-				"stock":    term.Stock(s),
+				"stock":    term.Stock(s, nil),
 				"cautions": term.Cautions([]string{strings.Repeat("keep spirit away from flame ", 9)}),
 				"problems": term.Problems([]yard.Problem{{File: "journal.toml", Line: 12, Text: strings.Repeat("no such pile ", 9)}}),
 			} {
@@ -108,7 +108,7 @@ func TestAnEmptyYardHasSomethingToSay(t *testing.T) {
 	r := &forecast.Result{AsOf: yard.NewDate(2026, 5, 1)}
 	s := &yard.State{AsOf: r.AsOf}
 	term := Terminal{}
-	for _, text := range []string{term.Forecast(s, r), term.Batches(s, nil), term.Stock(s), term.Work(s, nil, nil, nil, nil), term.History(nil)} {
+	for _, text := range []string{term.Forecast(s, r), term.Batches(s, nil), term.Stock(s, nil), term.Work(s, nil, nil, nil, nil), term.History(nil)} {
 		if strings.TrimSpace(text) == "" {
 			t.Error("nothing said")
 		}

@@ -335,6 +335,7 @@ type Practice struct {
 	ZeroWeeks         Number              `toml:"zero_weeks"`       // weeks of a year in which somebody must have gone round for no picking to mean no crop
 	ZeroMissed        Number              `toml:"zero_missed"`      // chance that a year's crop is missed although somebody went round
 	PileStops         Number              `toml:"pile_stops"`       // chance that a pile has stopped bearing, before its record is looked at
+	GlutKG            Number              `toml:"glut_kg"`          // kg over in a week from which it is a glut
 	LeastCrop         Number              `toml:"least_crop_kg"`    // a year's crop of a pile under which nothing is picked
 	BasketWeeks       Number              `toml:"basket_weeks"`     // around a picking from several piles, by whose expected crops it is shared out
 	DryingSpread      Number              `toml:"drying_spread"`    // sd of ln dry over fresh weight between loads of one species

@@ -58,6 +58,7 @@ type Result struct {
 	LeftOut []LeftOut
 	Loads   []Load      // the tank book, week by week; nil without a tank
 	Answers [][]float64 // to Input.Asked, see Ask
+	Supply  *Supply     // what comes fresh against promises, cold room and drier; nil by normals only
 }
 
 // Site says on what weather the forecast rests.

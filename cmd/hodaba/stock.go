@@ -9,7 +9,7 @@ import (
 func (a *app) stock() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "stock",
-		Short: "what is on hand by lot: dried, jars, bottles, bought",
+		Short: "what is on hand by lot: fresh, dried, jars, bottles, bought",
 		Args:  noArgs,
 	}
 	c.RunE = func(*cobra.Command, []string) error { return a.runStock() }
@@ -25,9 +25,9 @@ func (a *app) runStock() error {
 	}
 	switch {
 	case a.flags.json:
-		return a.encoded(charts.StockJSON(r.state))
+		return a.encoded(charts.StockJSON(r.state, r.set))
 	case a.flags.csv:
 		return a.encoded(charts.StockCSV(r.state))
 	}
-	return a.print(a.terminal(r.state.Config.US).Stock(r.state))
+	return a.print(a.terminal(r.state.Config.US).Stock(r.state, r.set))
 }
