@@ -13,7 +13,7 @@ import (
 
 // gluttedYard bears more in a week than its drier takes.
 func gluttedYard(t testing.TB, asOf yard.Date) *yard.State {
-	s := tankYard(t, asOf)
+	s := tankOn(t, asOf)
 	for _, p := range s.Piles {
 		p.Logs, p.Started = 900, 900
 	}
@@ -395,4 +395,15 @@ func BenchmarkSupply(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// tankOn is a yard with a tank on a day.
+func tankOn(t testing.TB, asOf yard.Date) *yard.State {
+	t.Helper()
+	a := referencePile("oak-north", yard.NewDate(2024, 4, 12), "shiitake", "wide-range")
+	b := referencePile("oak-south", yard.NewDate(2024, 4, 20), "shiitake", "warm-weather")
+	c := referencePile("beech", yard.NewDate(2025, 4, 20), "lion's mane", "")
+	s := yardOf(mustLoad(t), "oxford", asOf, a, b, c)
+	s.Config.Soak = yard.Soak{TankLogs: 12}
+	return s
 }

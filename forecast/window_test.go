@@ -173,6 +173,7 @@ func firstBy(t *testing.T, set *data.Set, on yard.Date, months int) float64 {
 		t.Fatal(err)
 	}
 	w := newWalker(r)
+	w.fit(r.tasks[0])
 	a := r.open(r.tasks[0])
 	for n := range r.draws {
 		w.drawPile(a, n)

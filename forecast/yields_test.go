@@ -236,6 +236,7 @@ func TestPastIsWhatIsOnRecord(t *testing.T) {
 	s := bearing(t, picks(yard.NewDate(2024, 9, 1), 1.5*kg, "oak-north"), picks(yard.NewDate(2025, 9, 1), 0.2*kg, "oak-north"))
 	r := staged(t, s, 300)
 	w := newWalker(r)
+	w.fit(r.tasks[0])
 	a := r.open(r.tasks[0])
 	clipped := 0
 	for n := range r.draws {
@@ -389,6 +390,7 @@ func TestAgainstWeighedDraws(t *testing.T) {
 // the crop of the first.
 func weighed(r *run, years []int, kg []float64) (pile, neighbour float64) {
 	w := newWalker(r)
+	w.fit(r.tasks[0])
 	accounts := []*account{r.account(r.tasks[0]), r.account(r.tasks[1])}
 	sum := 0.0
 	for n := range r.draws {
