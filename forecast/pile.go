@@ -66,7 +66,6 @@ type streamsOf struct{ settle, wood, crop, shared, ratio, walk, stops chance.Str
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
 	a := w.r.open(t)
-	w.fit(t)
 	for n := range w.r.draws {
 		w.drawPile(a, n)
 	}
@@ -132,6 +131,7 @@ func shareTallies(n int) []*chance.Tally {
 // drawPile is one draw of one pile.
 func (w *walker) drawPile(a *account, n int) {
 	r := w.r
+	w.fit(a.t)
 	since := r.begin(a.t, n)
 	if a.t.through() {
 		w.settle(a, n, since)
