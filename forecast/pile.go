@@ -317,8 +317,8 @@ func (w *walker) walk(a *account, n int, last int32) {
 	}
 }
 
-// again is how many days after a soak that brought nothing logs are soaked
-// again.
+// again is how many days after a soak logs answer another at the soonest: the
+// trade soaks those that brought nothing again after as long.
 func (w *walker) again() int32 { return int32(7 * w.r.data.Practice.BlankWeeks.Value) }
 
 // leastPicking is the kg under which nothing is picked: a mushroom or so.

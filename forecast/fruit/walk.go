@@ -21,7 +21,7 @@ type Flush struct {
 // Walk appends the flushes of one pile in one draw, in order of their
 // trigger. ready is the day on which each cohort is through; soaks are
 // triggers by soaking, in order of day, and may be nil; again is how many days
-// after a soak that they did not answer logs can be soaked with success.
+// after a soak logs can answer another at the soonest.
 // Whether a trigger is answered, by what share of the logs, and how long they
 // rest is drawn from rnd.
 //
@@ -31,8 +31,9 @@ type Flush struct {
 // trigger, and brackets fruit once a season. A soak is always answered, by
 // SoakShare of the cohorts, and its rest counts from what set the last flush
 // off: a soak cycle runs from soak to soak, and no more than the usual rest is
-// asked of it. A soak that no cohort could answer is passed over: it draws
-// nothing, so that all else goes on as without it. Parameters: data.Fruit. State:
+// asked of it. Two soaks nearer than again are one.
+// A soak that no cohort can answer draws nothing, so that all else goes on as
+// without it. Parameters: data.Fruit. State:
 // last picking of each cohort. Needs triggers from Next. Errors: none.
 func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, again int32, rnd *rand.Rand) []Flush {
 	first := Never
@@ -56,6 +57,7 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 			i++
 		}
 		if t.Forced && !slices.ContainsFunc(state, func(c cohort) bool { return c.can(t, f.Season) }) {
+			soak(state, t, again)
 			continue
 		}
 		if !t.Forced && rnd.Float64() >= f.Chance.Value {
@@ -68,26 +70,35 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 		share := min(1, chance.Skewed(answer.Low, answer.Typical, answer.High, rnd.NormFloat64()))
 		for c := range state {
 			answers := rnd.Float64() < share
-			switch {
-			case !state[c].can(t, f.Season):
-			case t.Forced && !answers:
-				state[c].again = t.Start + again
-			case answers:
+			if answers && state[c].can(t, f.Season) {
 				dst = append(dst, Flush{Day: t.Pick, Cohort: c, Soak: t.Soak})
 				state[c].rested, state[c].season = t.PickWarm+rest, t.Season
 				state[c].soakable = t.StartWarm + soakRest
 			}
 		}
+		if t.Forced {
+			soak(state, t, again)
+		}
 	}
 	return dst
+}
+
+// soak notes a soak, answered or not, of the cohorts that are through. One that
+// came too soon after another puts nothing off further.
+func soak(state []cohort, t Trigger, again int32) {
+	for i := range state {
+		if c := &state[i]; t.Start >= c.ready && t.Start >= c.again {
+			c.again = t.Start + again
+		}
+	}
 }
 
 type cohort struct {
 	ready  int32
 	rested int32 // warm days at which it may be triggered again; −1 has not fruited
 	season int32
-	// Warm days at which it may be soaked again after it has fruited, and the
-	// day on which it may be after a soak that it did not answer.
+	// Warm days from which on, after it has fruited, and day from which on,
+	// after a soak, it answers another.
 	soakable, again int32
 }
 
