@@ -68,7 +68,7 @@ func books(w *walker, a *account, n int) error {
 
 // However a pile is soaked, in whatever parts, what was taken and what is left
 // are its life crop. A leak, planted, is seen; so were a flush that returned a
-// hundredth more than it took and one that took twice from the first cohort.
+// hundredth more than it took, and flushes all taken from the first cohort.
 func TestSoaksLeakNothing(t *testing.T) {
 	kinds := []struct{ species, strain string }{
 		{"shiitake", "wide-range"}, {"shiitake", "warm-weather"}, {"shiitake", "cold-weather"}, {"oyster", ""}, {"lion's mane", ""},
