@@ -389,6 +389,7 @@ func TestAgainstWeighedDraws(t *testing.T) {
 // the crop of the first.
 func weighed(r *run, years []int, kg []float64) (pile, neighbour float64) {
 	w := newWalker(r)
+	w.fit(r.tasks[0])
 	accounts := []*account{r.account(r.tasks[0]), r.account(r.tasks[1])}
 	sum := 0.0
 	for n := range r.draws {
