@@ -206,7 +206,7 @@ type Yield struct {
 	Efficiency  Range     `toml:"efficiency"`   // fresh kg over a log's life per kg of dry wood
 	Unpublished bool      `toml:"unpublished"`  // no log yield is published: the range is a wide guess and must be called so
 	PerFruiting bool      `toml:"per_fruiting"` // the efficiency counts only logs that fruit
-	YearWeights []float64 `toml:"year_weights"` // share of the life crop by fruiting year, sums to 1
+	YearWeights []float64 `toml:"year_weights"` // share of the life crop by fruiting year of a log of reference diameter, sums to 1
 	YearSource  string    `toml:"year_source"`
 	YearQuality Quality   `toml:"year_quality"`
 	FlushShare  Number    `toml:"flush_share"` // share of what the fruiting year still holds that one flush takes
@@ -279,6 +279,7 @@ type Region struct {
 type Practice struct {
 	ReferenceDiameter Number              `toml:"reference_diameter_cm"`
 	DiameterExponent  Range               `toml:"diameter_exponent"` // growing days needed ~ diameter^exponent
+	LifeExponent      Range               `toml:"life_exponent"`     // years that a log keeps fruiting ~ diameter^exponent
 	Spawn             map[string]Range    `toml:"spawn"`             // form to factor on growing days needed, sawdust = 1
 	WoodFactor        Range               `toml:"wood_factor"`       // spread of the factor of the wood, when nothing is known
 	Split             map[string]Number   `toml:"split"`             // shares of the requirement's variance: yard, species, spawn_lot, pile, log
@@ -339,6 +340,11 @@ type Practice struct {
 	LeastCrop         Number              `toml:"least_crop_kg"`    // a year's crop of a pile under which nothing is picked
 	BasketWeeks       Number              `toml:"basket_weeks"`     // around a picking from several piles, by whose expected crops it is shared out
 	DryingSpread      Number              `toml:"drying_spread"`    // sd of ln dry over fresh weight between loads of one species
+	RetireShare       Number              `toml:"retire_share"`     // of a log's best year, under which a year ahead is too little to keep it for
+	RetireSpent       Number              `toml:"retire_spent"`     // share of its life crop that must be gone before that counts, of a pile that was never picked
+	RetireMost        Number              `toml:"retire_most"`      // share of the logs that loose bark must be on
+	LooseBark         Words               `toml:"loose_bark"`       // words in what was noticed that speak of bark
+	OtherBark         Words               `toml:"other_bark"`       // words beside them that speak of something else than loose bark
 	TakeLogCounts     Number              `toml:"take_log_counts"`  // what one log counts for in the share that never takes
 	NoticedFails      Number              `toml:"noticed_fails"`    // chance that a log with mould or another fungus on it never takes
 	NeverTook         Words               `toml:"never_took"`       // words in a cause of loss that say that a log never took

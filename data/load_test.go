@@ -95,7 +95,7 @@ func TestPlantedFaultsAreCaught(t *testing.T) {
 		{"falling without start", lions, `start_below_c`, `#`, `start_below_c goes with season falling`},
 		{"chance", oyster, `chance     = { value = 0`, `chance     = { value = 7`, `is no chance`},
 		{"days descend", shiitake, `days_warm  = { value = 7`, `days_warm  = { value = 70`, `days_warm 70 and days_cool 14 do not ascend`},
-		{"efficiency", oyster, `high = 0.29`, `high = 29`, `efficiency 0.15 to 29 is no fraction`},
+		{"efficiency", oyster, `high = 0.36`, `high = 29`, `efficiency 0.15 to 29 is no fraction`},
 		{"efficiency without basis", oyster, `basis = "fresh over dry wood, over a log's life, per log inoculated", `, ``, `wants a basis`},
 		{"strain twice", shiitake, `"CW"`, `"WR", "CW", "cold weather"`, `the name "cold weather" stands twice`},
 		{"wood of a suit", oyster, `woods = ["beech"]`, `woods = ["birchbark"]`, `suits: unknown wood "birchbark"`},

@@ -42,6 +42,7 @@ func (r *run) close(a *account) *Pile {
 	out.Moisture = r.moistureOf(a.t.setting)
 	out.Notes = r.notes(a)
 	out.Why = r.why(a.t)
+	out.Retire = r.retirement(a)
 	return out
 }
 

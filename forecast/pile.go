@@ -57,16 +57,16 @@ type account struct {
 	years    []*chance.Tally
 	dryWood  *chance.Tally
 	soaked   *soakTally
+	kept     keeping
 	level    *chance.Tally // life crop over the middle of what was thought before any record; nil where nothing is learned
 }
 
 // streamsOf are the random streams of one pile, by purpose.
-type streamsOf struct{ settle, wood, crop, shared, ratio, walk, stops chance.Streams }
+type streamsOf struct{ settle, wood, life, crop, shared, ratio, walk, stops chance.Streams }
 
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
 	a := w.r.open(t)
-	w.fit(t)
 	for n := range w.r.draws {
 		w.drawPile(a, n)
 	}
@@ -80,6 +80,7 @@ func (r *run) open(t *task) *account {
 	a.half, a.first = chance.Days(int(p.Since.From), int(r.horizon)), chance.Days(int(p.Since.From), int(r.horizon))
 	a.through, a.grown, a.need = shareTallies(len(r.months)), chance.Amounts(), chance.Amounts()
 	a.picked = make([]float64, len(r.months))
+	a.kept = r.keeping()
 	a.dryWood, a.soaked = chance.Amounts(), r.soakTally(t)
 	if r.yields.tells(t) {
 		a.level = chance.Amounts()
@@ -100,7 +101,7 @@ func (r *run) account(t *task) *account {
 		t: t, ledger: r.yields.ledger(t),
 		streams: streamsOf{
 			settle: r.streams("settling", name),
-			wood:   r.streams("dry wood", name), crop: r.streams("crop of the pile", name),
+			wood:   r.streams("dry wood", name), life: r.streams("life of the logs", name), crop: r.streams("crop of the pile", name),
 			shared: r.cropStreams(kindOf(t)), ratio: r.streams("water in the fresh", t.species.Name),
 			walk: r.streams("flushes", name), stops: r.streams("stopped bearing", name),
 		},
@@ -132,6 +133,7 @@ func shareTallies(n int) []*chance.Tally {
 // drawPile is one draw of one pile.
 func (w *walker) drawPile(a *account, n int) {
 	r := w.r
+	w.fit(a.t)
 	since := r.begin(a.t, n)
 	if a.t.through() {
 		w.settle(a, n, since)
@@ -258,8 +260,10 @@ func (w *walker) harvest(a *account, n int) {
 	r := w.r
 	wood := w.makeCrops(w.crops, a, n, cropLearned)
 	a.dryWood.Add(wood, r.weight[n])
+	life := w.left()
 	w.walk(a, n, fruit.Never)
 	w.takePast(a, n)
+	a.kept.stands(life, w.left(), r.weight[n])
 	clear(w.month)
 	a.soaked.begin(n)
 	first := fruit.Never
@@ -275,6 +279,7 @@ func (w *walker) harvest(a *account, n int) {
 		}
 		first = min(first, f.Day)
 		a.soaked.got(f, kg)
+		a.kept.got(f.Day-r.today, kg, r.weight[n])
 		w.month[r.monthOf[f.Day]] += kg
 		a.total.addWeek(n, (int(f.Day-r.today)+int(r.asOf-r.monday()))/7, kg)
 		grams := 1000 * share * harvest.Dried(kg, water, a.t.species.Dried.Value)
@@ -289,7 +294,7 @@ func (w *walker) walk(a *account, n int, last int32) {
 	t, each := a.t, len(colonise.Cohorts)
 	f, triggers := &t.strain.Fruit, upTo(t.setting.triggers[n], last)
 	if t.soaks == nil {
-		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, nil, w.ready, a.streams.walk.Draw(n))
+		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, nil, w.ready, w.again(), a.streams.walk.Draw(n))
 		return
 	}
 	w.flushes = w.flushes[:0]
@@ -305,12 +310,16 @@ func (w *walker) walk(a *account, n int, last int32) {
 			}
 		}
 		from := len(w.flushes)
-		w.flushes = fruit.Walk(w.flushes, f, triggers, w.soaks, w.ready[p*each:(p+1)*each], rnd)
+		w.flushes = fruit.Walk(w.flushes, f, triggers, w.soaks, w.ready[p*each:(p+1)*each], w.again(), rnd)
 		for i := from; i < len(w.flushes); i++ {
 			w.flushes[i].Cohort += p * each
 		}
 	}
 }
+
+// again is how many days after a soak logs answer another at the soonest: the
+// trade soaks those that brought nothing again after as long.
+func (w *walker) again() int32 { return int32(7 * w.r.data.Practice.BlankWeeks.Value) }
 
 // leastPicking is the kg under which nothing is picked: a mushroom or so.
 const leastPicking = 0.005
@@ -427,7 +436,8 @@ func (w *walker) makeCrops(crops []harvest.Crop, a *account, n int, of cropOf) (
 	r := w.r
 	pr := &r.data.Practice
 	y := &a.t.strain.Yield
-	wood = drawWood(a.t, pr, a.streams.wood.Draw(n))
+	wood, diameter := drawWood(a.t, pr, a.streams.wood.Draw(n))
+	lasts := r.lasts(a, diameter, n)
 	logs := float64(a.t.pile.Logs)
 	if !a.t.pile.LogsKnown {
 		logs = 1
@@ -454,7 +464,7 @@ func (w *walker) makeCrops(crops []harvest.Crop, a *account, n int, of cropOf) (
 	spread := pr.LogSpread.Value / math.Sqrt(math.Max(each, 1))
 	for i := range crops {
 		kg := math.Min(perLog*lognormal(rnd.NormFloat64(), spread), wood)
-		crops[i] = harvest.NewCrop(y, each*kg)
+		crops[i] = harvest.NewCrop(y, each*kg).Lasting(lasts)
 	}
 	return wood
 }
@@ -465,8 +475,28 @@ func lognormal(z, sd float64) float64 {
 	return math.Exp(sd*z - sd*sd/2)
 }
 
-// drawWood is the dry wood of one log in kg; what is not known is drawn.
-func drawWood(t *task, pr *data.Practice, rnd *rand.Rand) float64 {
+// lasts is how many times as long as a log of reference diameter the logs of a
+// pile keep fruiting in one draw.
+func (r *run) lasts(a *account, diameter float64, n int) float64 {
+	pr := &r.data.Practice
+	reference := pr.ReferenceDiameter.Value
+	if a.t.pile.Kind == "bed" || diameter == reference {
+		return 1
+	}
+	return harvest.Lasts(diameter, reference, colonise.Skewed(pr.LifeExponent, a.streams.life.Draw(n).NormFloat64()))
+}
+
+// left is what the crops still hold, kg.
+func (w *walker) left() (kg float64) {
+	for i := range w.crops {
+		kg += w.crops[i].Left()
+	}
+	return kg
+}
+
+// drawWood is the dry wood of one log in kg and its diameter in cm; what is not
+// known is drawn.
+func drawWood(t *task, pr *data.Practice, rnd *rand.Rand) (kg, diameter float64) {
 	zd, zg := rnd.NormFloat64(), rnd.NormFloat64()
 	u, v := rnd.Float64(), rnd.Float64()
 	d, l := within(t.pile.Diameter, u), within(t.pile.Length, v)
@@ -477,9 +507,9 @@ func drawWood(t *task, pr *data.Practice, rnd *rand.Rand) float64 {
 		l = pr.DefaultLength.Value
 	}
 	if t.wood != nil {
-		return harvest.DryWood(t.wood, d, l)
+		return harvest.DryWood(t.wood, d, l), d
 	}
-	return harvest.DryWood(&data.Wood{Gravity: colonise.Skewed(pr.UnknownGravity, zg), Bark: pr.UnknownBark.Value}, d, l)
+	return harvest.DryWood(&data.Wood{Gravity: colonise.Skewed(pr.UnknownGravity, zg), Bark: pr.UnknownBark.Value}, d, l), d
 }
 
 func within(s yard.Span, u float64) float64 { return s.Low + (s.High-s.Low)*u }

@@ -21,7 +21,7 @@ func Example() {
 	ready := []int32{60, fruit.Never}
 	n := 0
 	for seed := range uint64(100) {
-		for _, f := range fruit.Walk(nil, &shiitake.Strains[0].Fruit, nil, soak, ready, rand.New(rand.NewPCG(seed, 0))) {
+		for _, f := range fruit.Walk(nil, &shiitake.Strains[0].Fruit, nil, soak, ready, 28, rand.New(rand.NewPCG(seed, 0))) {
 			if f.Cohort != 0 || f.Day != 109 {
 				fmt.Println("picked from logs that are not through")
 			}

@@ -191,7 +191,7 @@ func TestWalkLaws(t *testing.T) {
 				ready[i] = Never
 			}
 		}
-		flushes := Walk(nil, f, all[name], nil, ready, rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1)))
+		flushes := Walk(nil, f, all[name], nil, ready, 28, rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1)))
 		last := map[int]int32{}
 		for _, fl := range flushes {
 			if fl.Day < ready[fl.Cohort] {
@@ -253,7 +253,7 @@ func TestSoak(t *testing.T) {
 		}
 		n := 0
 		for seed := range uint64(50) {
-			n += len(Walk(nil, &st.Fruit, nil, []Trigger{s}, []int32{0, 0}, rand.New(rand.NewPCG(seed, 1))))
+			n += len(Walk(nil, &st.Fruit, nil, []Trigger{s}, []int32{0, 0}, 28, rand.New(rand.NewPCG(seed, 1))))
 		}
 		return n
 	}

@@ -2,6 +2,7 @@ package fruit
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"hodaba/data"
 	"hodaba/forecast/chance"
@@ -19,9 +20,10 @@ type Flush struct {
 
 // Walk appends the flushes of one pile in one draw, in order of their
 // trigger. ready is the day on which each cohort is through; soaks are
-// triggers by soaking, in order of day, and may be nil. Whether a trigger is
-// answered, by what share of the logs, and how long they rest is drawn from
-// rnd.
+// triggers by soaking, in order of day, and may be nil; again is how many days
+// after a soak logs can answer another at the soonest.
+// Whether a trigger is answered, by what share of the logs, and how long they
+// rest is drawn from rnd.
 //
 // Purpose: the pile's pickings. Equation: a trigger is answered with
 // f.Chance, then each ready, rested cohort with the share drawn; a cohort
@@ -29,9 +31,11 @@ type Flush struct {
 // trigger, and brackets fruit once a season. A soak is always answered, by
 // SoakShare of the cohorts, and its rest counts from what set the last flush
 // off: a soak cycle runs from soak to soak, and no more than the usual rest is
-// asked of it. Parameters: data.Fruit. State:
+// asked of it. Two soaks nearer than again are one.
+// A soak that no cohort can answer draws nothing, so that all else goes on as
+// without it. Parameters: data.Fruit. State:
 // last picking of each cohort. Needs triggers from Next. Errors: none.
-func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, rnd *rand.Rand) []Flush {
+func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, again int32, rnd *rand.Rand) []Flush {
 	first := Never
 	for _, r := range ready {
 		first = min(first, r)
@@ -52,6 +56,10 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 			t = triggers[i]
 			i++
 		}
+		if t.Forced && !slices.ContainsFunc(state, func(c cohort) bool { return c.can(t, f.Season) }) {
+			soak(state, t, again)
+			continue
+		}
 		if !t.Forced && rnd.Float64() >= f.Chance.Value {
 			continue
 		}
@@ -68,20 +76,34 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 				state[c].soakable = t.StartWarm + soakRest
 			}
 		}
+		if t.Forced {
+			soak(state, t, again)
+		}
 	}
 	return dst
+}
+
+// soak notes a soak, answered or not, of the cohorts that are through. One that
+// came too soon after another puts nothing off further.
+func soak(state []cohort, t Trigger, again int32) {
+	for i := range state {
+		if c := &state[i]; t.Start >= c.ready && t.Start >= c.again {
+			c.again = t.Start + again
+		}
+	}
 }
 
 type cohort struct {
 	ready  int32
 	rested int32 // warm days at which it may be triggered again; −1 has not fruited
 	season int32
-	// Warm days at which it may be soaked again.
-	soakable int32
+	// Warm days from which on, after it has fruited, and day from which on,
+	// after a soak, it answers another.
+	soakable, again int32
 }
 
 func (c *cohort) can(t Trigger, season string) bool {
-	if t.Start < c.ready {
+	if t.Start < c.ready || t.Forced && t.Start < c.again {
 		return false
 	}
 	if c.rested < 0 {

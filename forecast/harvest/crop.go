@@ -9,7 +9,7 @@ import (
 //
 // Purpose: fresh mass of each flush. Equations: in fruiting year k the crop
 // holds back what later years are to give, L·(1−W_k), W_k the share of the
-// life crop due by the end of year k; a flush takes the yield's flush share,
+// life crop due by the end of year k, see due; a flush takes the yield's flush share,
 // times the year's factor, of the rest. After the last year nothing is held
 // back. So what a poor year leaves carries on, and over an unlimited time
 // all of L is taken. Parameters: data.Yield. State: what is left, the first
@@ -18,13 +18,21 @@ type Crop struct {
 	yield *data.Yield
 	life  float64 // kg fresh over the cohort's life
 	left  float64
-	first int32 // day of the first picking
+	lasts float64 // times as long as a log of reference diameter
+	first int32   // day of the first picking
 	begun bool
 }
 
-// NewCrop returns a crop of life kg fresh.
+// NewCrop returns a crop of life kg fresh, of logs of reference diameter.
 func NewCrop(y *data.Yield, life float64) Crop {
-	return Crop{yield: y, life: life, left: life}
+	return Crop{yield: y, life: life, left: life, lasts: 1}
+}
+
+// Lasting returns the crop, untouched, spread over so many times its years;
+// see Lasts.
+func (c Crop) Lasting(times float64) Crop {
+	c.lasts = times
+	return c
 }
 
 // Left is what has not been taken yet, kg fresh.
@@ -40,7 +48,7 @@ func (c *Crop) Flush(day int32, factor float64) float64 {
 		c.begun, c.first = true, day
 	}
 	year := int(float64(day-c.first) / daysPerYear)
-	free := c.left - c.life*(1-due(c.yield.YearWeights, year))
+	free := c.left - c.life*(1-due(c.yield.YearWeights, year, c.lasts))
 	if free <= 0 {
 		return 0
 	}
@@ -84,16 +92,4 @@ func (c *Crop) GiveBack(kg float64) float64 {
 		c.left, c.begun = c.life, false
 	}
 	return kg
-}
-
-// due is the share of a life crop due by the end of a fruiting year, from 0.
-func due(weights []float64, year int) float64 {
-	if year >= len(weights)-1 {
-		return 1
-	}
-	sum := 0.0
-	for _, w := range weights[:year+1] {
-		sum += w
-	}
-	return sum
 }
