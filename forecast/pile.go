@@ -57,7 +57,7 @@ type account struct {
 	years    []*chance.Tally
 	dryWood  *chance.Tally
 	soaked   *soakTally
-	kept     keeping
+	kept     holding
 	level    *chance.Tally // life crop over the middle of what was thought before any record; nil where nothing is learned
 }
 
@@ -80,7 +80,7 @@ func (r *run) open(t *task) *account {
 	a.half, a.first = chance.Days(int(p.Since.From), int(r.horizon)), chance.Days(int(p.Since.From), int(r.horizon))
 	a.through, a.grown, a.need = shareTallies(len(r.months)), chance.Amounts(), chance.Amounts()
 	a.picked = make([]float64, len(r.months))
-	a.kept = r.keeping()
+	a.kept = r.holding()
 	a.dryWood, a.soaked = chance.Amounts(), r.soakTally(t)
 	if r.yields.tells(t) {
 		a.level = chance.Amounts()

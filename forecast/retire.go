@@ -39,26 +39,26 @@ const (
 	RetireOld  = "past its years"
 )
 
-// keeping is what a pile's logs hold and bring, while its draws go by.
-type keeping struct {
+// holding is what a pile's logs hold and bring, while its draws go by.
+type holding struct {
 	life  float64 // kg, by weight of draws
 	kg    *chance.Tally
 	years []float64 // kg of each whole year ahead, from today, likewise
 }
 
-func (r *run) keeping() keeping {
+func (r *run) holding() holding {
 	whole := max(int(r.horizon-r.asOf)/daysOfYear, 1)
-	return keeping{kg: chance.Amounts(), years: make([]float64, whole)}
+	return holding{kg: chance.Amounts(), years: make([]float64, whole)}
 }
 
 // stands adds a draw in which so much of a life crop is left today.
-func (k *keeping) stands(life, left, weight float64) {
+func (k *holding) stands(life, left, weight float64) {
 	k.life += life * weight
 	k.kg.Add(left, weight)
 }
 
 // got adds a picking so many days ahead.
-func (k *keeping) got(ahead int32, kg, weight float64) {
+func (k *holding) got(ahead int32, kg, weight float64) {
 	if year := int(ahead-1) / daysOfYear; year < len(k.years) {
 		k.years[year] += kg * weight
 	}
