@@ -117,10 +117,7 @@ func (r *run) candidates() (all []*candidate, logs int) {
 		if !t.strain.Fruit.Forced || p.Kind != "pile" || !p.LogsKnown {
 			continue
 		}
-		parts := min((p.Logs+each-1)/each, len(partLetters))
-		for _, s := range p.Soaked {
-			parts = max(parts, partOf(s.Part)+1)
-		}
+		parts := r.partsOf(p, each)
 		for k := range parts {
 			c := &candidate{t: t, part: k, parts: parts, logs: p.Logs / parts}
 			if k < p.Logs%parts {
@@ -133,6 +130,27 @@ func (r *run) candidates() (all []*candidate, logs int) {
 		}
 	}
 	return all, logs
+}
+
+// partsOf is into how many parts a pile goes when so many logs make a group. A
+// pile that was soaked in parts keeps them, and its tags, while they fit the
+// tank.
+func (r *run) partsOf(p *yard.Pile, each int) int {
+	letters, kept := 0, 0
+	for _, s := range p.Soaked {
+		k := partOf(s.Part)
+		if k == Whole || s.On.From > r.asOf {
+			continue
+		}
+		letters = max(letters, k+1)
+		if s.Logs > 0 {
+			kept = (p.Logs + s.Logs/2) / s.Logs
+		}
+	}
+	if kept = max(kept, letters); kept > 0 && (p.Logs+kept-1)/kept <= r.state.Config.Soak.TankLogs {
+		return min(kept, len(partLetters))
+	}
+	return min(max((p.Logs+each-1)/each, letters), len(partLetters))
 }
 
 // OutOfSeason is why a week is empty in which no soak brings a flush.

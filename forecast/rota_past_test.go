@@ -106,3 +106,53 @@ func TestTheTankIsFilledOnceAWeek(t *testing.T) {
 		t.Errorf("the week after: %+v", l)
 	}
 }
+
+// Parts that are soaked by themselves share one record of what was picked, over
+// years too: their flushes are set against it in order of day. (It panicked once,
+// because they came part by part.)
+func TestPartsShareOneRecord(t *testing.T) {
+	var picks []*yard.Pick
+	for y := 2024; y <= 2026; y++ {
+		for _, day := range []yard.Date{yard.NewDate(y, 5, 12), yard.NewDate(y, 10, 3)} {
+			picks = append(picks, picked(day))
+		}
+	}
+	s, p := soakedYard(t, yard.NewDate(2026, 11, 1), picks)
+	p.Since = yard.On(yard.NewDate(2022, 4, 12))
+	res := mustRun(t, Input{State: s, Data: mustLoad(t), Draws: 200, Years: 2})
+	if y := res.Piles[0].YearsAhead[1].Fresh; !(y.Mean > 0) {
+		t.Errorf("next year %+v", y)
+	}
+}
+
+// A pile that was soaked in parts keeps them when other piles change the groups,
+// so long as they fit the tank.
+func TestPartsKeepTheirTags(t *testing.T) {
+	asOf := yard.NewDate(2026, 5, 18)
+	for _, c := range []struct {
+		name             string
+		logs, tank, each int // each logs were soaked as part A
+		of               int
+	}{
+		{"as written", 40, 20, 20, 2},
+		{"some were lost since", 37, 20, 20, 2},
+		{"the tank is smaller now", 40, 12, 20, 4},
+		{"never in parts", 40, 20, 0, 3}, // 14 a week make a cycle of three
+	} {
+		s, p := soakedYard(t, asOf, nil)
+		p.Logs, p.Soaked = c.logs, p.Soaked[:1]
+		p.Soaked[0].Logs = c.each
+		if c.each == 0 {
+			p.Soaked = nil
+		}
+		s.Config.Soak = yard.Soak{TankLogs: c.tank, CycleWeeks: 3}
+		res := mustRun(t, Input{State: s, Data: mustLoad(t), Draws: 5, Years: 2})
+		for _, l := range res.Loads {
+			for _, part := range l.Parts {
+				if part.Of != c.of {
+					t.Fatalf("%s: %d parts, want %d", c.name, part.Of, c.of)
+				}
+			}
+		}
+	}
+}
