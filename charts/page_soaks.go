@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"hodaba/forecast"
@@ -31,7 +32,6 @@ type soaksPage struct {
 type tankRow struct {
 	Weeks, In, Out string
 	Parts          []string
-	Logs           string
 	Weather        string
 	Expected       string
 	Picked         string
@@ -74,12 +74,12 @@ func (b *book) tankRows() (rows []tankRow, beyond string) {
 	for _, l := range lines {
 		r := tankRow{Weeks: l.Weeks(), Why: l.Why}
 		if x := l.Load; x != nil {
-			r.In, r.Out, r.Logs = dayMonth(x.In), dayMonth(x.Out), strconv.Itoa(x.Logs)
+			r.In, r.Out = dayMonth(x.In), x.Out.Time().Format("2 Jan")
 			for _, p := range x.Parts {
 				r.Parts = append(r.Parts, partOf(p.Pile, p.Part)+", "+strconv.Itoa(p.Logs))
 			}
 			r.Weather = b.usualWeather(x.In)
-			r.Expected = b.units.kg(x.Fresh.P50) + " (" + between(x.Fresh, b.units.kg) + ")"
+			r.Expected = b.units.kg(x.Fresh.P50) + " (" + bare(b.units.kg(x.Fresh.P10)) + "–" + bare(b.units.kg(x.Fresh.P90)) + ")"
 			r.Picked = pickSpan(x.PickFrom, x.PickTo)
 		}
 		rows = append(rows, r)
@@ -98,7 +98,8 @@ func (b *book) usualWeather(d yard.Date) string {
 		return ""
 	}
 	m := n[d.Month()-1]
-	return b.units.c(m.TMin) + " to " + b.units.c(m.TMax)
+	by, unit := b.units.degrees()
+	return fmt.Sprintf("%.0f to %.0f %s", whole(math.Round(by(m.TMin))), whole(math.Round(by(m.TMax))), unit)
 }
 
 // measuredWeather is the coldest and the warmest measured between two days;
