@@ -34,7 +34,7 @@ var layout = template.Must(template.New("layout.html").Funcs(template.FuncMap{"n
 // mains are the layout with the main part of each kind of page.
 var mains = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	for _, name := range []string{"today", "pile", "harvest", "jars", "stock", "supply", "site", "score", "sources"} {
+	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "stock", "supply", "site", "score", "sources"} {
 		t := template.Must(layout.Clone())
 		m[name] = template.Must(t.ParseFS(pageFiles, "page/"+name+".html"))
 	}
@@ -79,7 +79,7 @@ func Pages(in Input) ([]File, error) {
 			sheets = append(sheets, b.pileSheet(p))
 		}
 	}
-	sheets = append(sheets, b.harvestSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
+	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
 	var files []File
 	for _, s := range sheets {
 		f, err := b.render(s)
@@ -113,6 +113,7 @@ func (b *book) links(here string) []link {
 		{Text: "Today", Href: "index.html"},
 		{Text: "Piles", Href: "index.html#piles"},
 		{Text: "Harvest", Href: "harvest.html"},
+		{Text: "Tank book", Href: soaksFile},
 		{Text: "Jar shelf", Href: "jars.html"},
 		{Text: "Stock", Href: "stock.html"},
 		{Text: "Supply", Href: supplyFile},

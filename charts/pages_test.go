@@ -143,7 +143,15 @@ func yards() map[string]Input {
 		"own record": measured(aYard(), 4), "record of another place": strange(), "rain gauge only": gauge(aYard()), "US record": measured(us, 1), "drought": dry(aYard()),
 		"scored": scored(aYard()), "US scored": scored(us), "scored, hostile": scored(hostile()), "scored, long names": scored(longNames()),
 		"nothing to score": unscored(aYard()),
+		"tank book":        tankYard(), "tank book, US": soaking(us), "tank book, hostile": soaking(hostile()), "tank book, one pile": soakedOne(),
 	}
+}
+
+// soakedOne is a tank book whose loads name piles that are gone.
+func soakedOne() Input {
+	in := tankYard()
+	in.State.Piles, in.Result.Piles, in.Result.Species = in.State.Piles[:1], in.Result.Piles[:1], nil
+	return in
 }
 
 // crowd is a yard with many piles more.
@@ -519,7 +527,8 @@ func TestWordsForGrowers(t *testing.T) {
 func TestGoldenPage(t *testing.T) {
 	style := regexp.MustCompile(`(?s)<style>.*</style>`)
 	m := pages(t, withLibrary(scored(aYard())))
-	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html", "score.html", "stock.html", "supply.html"} {
+	m["soaks.html"] = pages(t, withLibrary(tankYard()))["soaks.html"]
+	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html", "score.html", "stock.html", "supply.html", "soaks.html"} {
 		golden := filepath.Join("testdata", name+".golden")
 		got := style.ReplaceAll(m[name].Data, []byte("<style></style>"))
 		if *update {

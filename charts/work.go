@@ -14,7 +14,7 @@ import (
 // Task is one line of work.
 type Task struct {
 	From, To yard.Date // first and last day for it; equal where it has a day of its own
-	Kind     string    // one word: "strain", "start", "shake", "water", "walk", "check", "scales", "sort", "weigh", "count", "measure", "first", "drier", "sell", "promise", "glut" or "load"
+	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "first", "drier", "sell", "promise", "glut" or "load"
 	Do       string    // what to do, a sentence
 	Why      string    // why now, a sentence
 	Close    []string  // commands, any one of which closes the line, … being for the grower to fill in; empty where nothing needs writing down
@@ -36,7 +36,7 @@ func Work(in Input) []Task { return newBook(in).work() }
 func (b *book) work() []Task {
 	var list []Task
 	for _, part := range []func() []Task{
-		b.firstEvening, b.freshWork, b.batchWork, b.shaking, b.watering, b.walks,
+		b.firstEvening, b.freshWork, b.dated, b.shaking, b.watering, b.walks, b.asking,
 		b.endChecks, b.scales, b.sorting, b.overdrawn, b.uncounted, b.unmeasured,
 	} {
 		list = append(list, part()...)
@@ -64,9 +64,9 @@ func (b *book) firstEvening() []Task {
 		"hodaba record inoculated oak-north shiitake 40 logs 'white oak' 12cm --on 2025-04")}
 }
 
-// batchWork is what has a day of its own, in order of day.
-func (b *book) batchWork() []Task {
-	list := append(b.batchSteps(), b.batchStarts()...)
+// dated is what has a day of its own, in order of day.
+func (b *book) dated() []Task {
+	list := append(append(b.batchSteps(), b.batchStarts()...), b.soaking()...)
 	slices.SortStableFunc(list, func(a, c Task) int { return cmp.Compare(a.From, c.From) })
 	return list
 }

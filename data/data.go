@@ -325,6 +325,9 @@ type Practice struct {
 	SoakHours         Number              `toml:"soak_hours"`       // that logs lie in the tank, where nobody said
 	SoakCycle         Number              `toml:"soak_cycle_weeks"` // from soak to soak, where nobody said
 	BlankWeeks        Number              `toml:"blank_weeks"`      // after which logs that brought nothing are soaked again
+	SoakAnswer        Number              `toml:"soak_answer_days"` // within which a picking counts as what a soak brought
+	SoakAsk           Number              `toml:"soak_ask_days"`    // after a soak, when nothing is written down since: did anything come?
+	FlushPerLog       Range               `toml:"flush_per_log_kg"` // kg fresh that a forced log gives at a time, as printed
 	FlushPatience     Number              `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
 	FlushStops        Number              `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
 	FlushStall        Number              `toml:"flush_stall_days"` // days that a flush may stand still, then it is lost

@@ -3,6 +3,7 @@ package forecast
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sort"
 
 	"hodaba/data"
@@ -314,6 +315,10 @@ func (w *walker) walk(a *account, n int, last int32) {
 		for i := from; i < len(w.flushes); i++ {
 			w.flushes[i].Cohort += p * each
 		}
+	}
+	if t.parts > 1 {
+		// What is on record is set against them in order of day, all parts together.
+		slices.SortStableFunc(w.flushes, func(a, b fruit.Flush) int { return int(a.Day - b.Day) })
 	}
 }
 

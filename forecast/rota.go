@@ -71,11 +71,7 @@ func (r *run) drawUpRota() error {
 	cycle := r.cycleDays()
 	room := min(cfg.TankLogs, fruit.RotaFor(total, int(cycle/7)).PerGroup)
 	fit := r.soakDays(all)
-	hours := cfg.Hours
-	if hours <= 0 {
-		hours = r.data.Practice.SoakHours.Value
-	}
-	stay := yard.Date(math.Ceil(hours / 24))
+	stay := yard.Date(math.Ceil(soakHours(&r.state.Config, r.data) / 24))
 	for w := range rotaWeeks {
 		l := &load{Load: Load{Week: r.monday() + yard.Date(7*w)}}
 		r.fill(l, all, fit, days, stay, room, cycle)
@@ -121,10 +117,7 @@ func (r *run) candidates() (all []*candidate, logs int) {
 		if !t.strain.Fruit.Forced || p.Kind != "pile" || !p.LogsKnown {
 			continue
 		}
-		parts := min((p.Logs+each-1)/each, len(partLetters))
-		for _, s := range p.Soaked {
-			parts = max(parts, partOf(s.Part)+1)
-		}
+		parts := r.partsOf(p, each)
 		for k := range parts {
 			c := &candidate{t: t, part: k, parts: parts, logs: p.Logs / parts}
 			if k < p.Logs%parts {
@@ -139,25 +132,60 @@ func (r *run) candidates() (all []*candidate, logs int) {
 	return all, logs
 }
 
+// partsOf is into how many parts a pile goes when so many logs make a group. A
+// pile that was soaked in parts keeps them, and its tags, while they fit the
+// tank.
+func (r *run) partsOf(p *yard.Pile, each int) int {
+	letters, kept := 0, 0
+	for _, s := range p.Soaked {
+		k := partOf(s.Part)
+		if k == Whole || s.On.From > r.asOf {
+			continue
+		}
+		letters = max(letters, k+1)
+		if s.Logs > 0 {
+			kept = (p.Logs + s.Logs/2) / s.Logs
+		}
+	}
+	if kept = max(kept, letters); kept > 0 && (p.Logs+kept-1)/kept <= r.state.Config.Soak.TankLogs {
+		return min(kept, len(partLetters))
+	}
+	return min(max((p.Logs+each-1)/each, letters), len(partLetters))
+}
+
+// OutOfSeason is why a week is empty in which no soak brings a flush.
+const OutOfSeason = "too cold, too hot or too near a hard frost for a flush"
+
 // restOf finds when a part may go in next: after its first year or its first
 // flush, a cycle after its last soak, a rest after its last picking; sooner
-// where the last soak brought nothing.
+// where the last soak brought nothing. What a soak brought asks for no more
+// than the least rest, because the cycle runs from soak to soak, and for none of
+// the parts that were not soaked.
 func (r *run) restOf(c *candidate) {
 	p, f, pr := c.t.pile, &c.t.strain.Fruit, &r.data.Practice
-	picked := yard.Date(0)
+	fruited, picked, rested := yard.Date(0), yard.Date(0), yard.Date(0)
 	for _, k := range p.Picks {
-		if k.On.From <= r.asOf && !k.Season {
-			picked = max(picked, k.On.Mid())
+		if k.On.From > r.asOf || k.Season {
+			continue
 		}
+		day, rest := k.On.Mid(), f.RestWeeks.Typical
+		fruited = max(fruited, day)
+		if i := credited(p, f, pr, k); i >= 0 {
+			if of := partOf(p.Soaked[i].Part); of != Whole && of != c.part {
+				continue
+			}
+			rest = f.RestWeeks.Low
+		}
+		picked, rested = max(picked, day), max(rested, day+yard.Date(7*rest))
 	}
 	year := p.Since.To + daysOfYear
 	if c.t.through() {
 		year = p.Since.To
 	}
 	switch {
-	case r.state.Config.Soak.First == "after the first flush" && picked == 0:
+	case r.state.Config.Soak.First == "after the first flush" && fruited == 0:
 		c.from = never
-	case picked == 0:
+	case fruited == 0:
 		c.from = year
 	}
 	soaked := yard.Date(0)
@@ -167,14 +195,12 @@ func (r *run) restOf(c *candidate) {
 		}
 	}
 	c.last = max(picked, soaked)
-	if picked > 0 {
-		c.from = max(c.from, picked+yard.Date(7*f.RestWeeks.Typical))
-	}
+	c.from = max(c.from, rested)
 	if soaked == 0 {
 		return
 	}
 	next := soaked + r.cycleDays()
-	if r.blank(p, c, soaked, picked) {
+	if picked < soaked && wentRound(p, f, pr, soaked, r.asOf) != 0 {
 		c.blank = true
 		next = soaked + yard.Date(7*pr.BlankWeeks.Value)
 	}
@@ -185,21 +211,6 @@ func (r *run) restOf(c *candidate) {
 const never = yard.Date(1 << 30)
 
 const daysOfYear = 365
-
-// blank reports whether a soak brought nothing: nothing was picked since, and
-// somebody went round when it should have stood.
-func (r *run) blank(p *yard.Pile, c *candidate, soaked, picked yard.Date) bool {
-	if picked >= soaked {
-		return false
-	}
-	f := &c.t.strain.Fruit
-	for _, s := range p.Seen {
-		if s.Kind == "walked" && s.On.From >= soaked+yard.Date(f.DaysWarm.Value) && s.On.From <= soaked+yard.Date(pickedWithin) && s.On.From <= r.asOf {
-			return true
-		}
-	}
-	return false
-}
 
 // soakDays says, for each strain at its place, on which days ahead a soak
 // brings a flush in a mean year that no hard frost should meet.
@@ -263,17 +274,22 @@ func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tinc
 		}
 		return int(a.from - b.from)
 	})
-	rested, inSeason := 0, 0
+	done := r.soakedSince(l.Week)
+	inSeason, rested, restedOut := 0, 0, 0
 	for _, c := range waiting {
-		if c.from > l.In || r.putOff(c.t.pile, l.In) {
-			continue
-		}
-		rested++
 		if at := int(l.Out - r.asOf); at >= len(fit[c.t.setting]) || !fit[c.t.setting][at] {
+			if c.from <= l.Out {
+				restedOut++
+			}
 			continue
 		}
 		inSeason++
-		if l.Logs > 0 && l.Logs+c.logs > room {
+		// A cycle is told from soak to soak, so both by the day they come out.
+		if c.from > l.Out || r.putOff(c.t.pile, l.In) {
+			continue
+		}
+		rested++
+		if done+l.Logs > 0 && done+l.Logs+c.logs > room {
 			continue
 		}
 		r.put(l, c, cycle)
@@ -281,12 +297,33 @@ func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tinc
 	if l.Logs == 0 {
 		l.In, l.Out = 0, 0
 		switch {
-		case rested == 0:
-			l.Skipped = "no logs are rested"
 		case inSeason == 0:
-			l.Skipped = "too cold, too hot or too near a hard frost for a flush"
+			l.Skipped = OutOfSeason
+		case rested > 0:
+			l.Skipped = "this week's logs have been soaked"
+		case restedOut > 0:
+			l.Skipped = "the logs that are rested are out of season"
+		default:
+			l.Skipped = "no logs are rested"
 		}
 	}
+}
+
+// soakedSince is the number of logs that were soaked since a Monday, as far
+// as the record says how many.
+func (r *run) soakedSince(monday yard.Date) (logs int) {
+	for _, p := range r.state.Piles {
+		for _, s := range p.Soaked {
+			switch day := s.On.Mid(); {
+			case day < monday || day > r.asOf:
+			case s.Logs > 0:
+				logs += s.Logs
+			default:
+				logs++ // nobody said how many: the tank was in use
+			}
+		}
+	}
+	return logs
 }
 
 // put puts a part into a load and sets its next turn.

@@ -63,7 +63,7 @@ func TestPagesInABrowser(t *testing.T) {
 					})
 				}
 			}
-			for _, kind := range []string{"pile", "harvest.html", "stock.html", "site.html", "score.html"} {
+			for _, kind := range []string{"pile", "harvest.html", "soaks.html", "stock.html", "site.html", "score.html"} {
 				if n, opened := drawings[kind]; opened && n == 0 {
 					t.Errorf("%s: there was no chart to look at", kind)
 				}

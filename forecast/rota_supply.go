@@ -1,0 +1,155 @@
+package forecast
+
+import (
+	"math"
+
+	"hodaba/data"
+	"hodaba/forecast/fruit"
+	"hodaba/forecast/harvest"
+	"hodaba/yard"
+)
+
+// LogLife is what a typical log gives over its life.
+type LogLife struct {
+	Low, Typical, High float64 // kg fresh
+	Years              float64 // that it keeps fruiting
+	Logs               int     // standing logs of which it is the mean; 0: a log of usual size
+	Level              float64 // by which the yard's own record moved it; 1: not
+}
+
+// LogLife is the life crop of a typical log of the piles that can be soaked:
+// its dry wood times the efficiency of its strain, as far as the record moved
+// that. A yard without one has logs of usual size.
+func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
+	l := LogLife{}
+	for _, p := range res.Piles {
+		y := s.Pile(p.Name)
+		if y == nil || p.Kind != "pile" || !p.LogsKnown || p.Logs == 0 {
+			continue
+		}
+		t := strainOf(y, d)
+		if t == nil || !t.Fruit.Forced {
+			continue
+		}
+		level := 1.0
+		if p.Yield.Level.P50 > 0 {
+			level = p.Yield.Level.P50
+		}
+		e, wood, n := p.Yield.Efficiency, p.Yield.DryWoodKG.P50*level, float64(p.Logs)
+		l.Low, l.Typical, l.High = l.Low+n*wood*e.Low, l.Typical+n*wood*e.Typical, l.High+n*wood*e.High
+		l.Years, l.Level = l.Years+n*t.Yield.LifeYears.Typical, l.Level+n*level
+		l.Logs += p.Logs
+	}
+	if l.Logs == 0 || l.Typical <= 0 {
+		return usualLog(d)
+	}
+	n := float64(l.Logs)
+	l.Low, l.Typical, l.High, l.Years, l.Level = l.Low/n, l.Typical/n, l.High/n, l.Years/n, l.Level/n
+	return l
+}
+
+// usualLog is a log of usual size and wood of the first strain that can be
+// forced; the zero LogLife where there is none.
+func usualLog(d *data.Set) LogLife {
+	pr := &d.Practice
+	wood := harvest.DryWood(&data.Wood{Gravity: pr.UnknownGravity.Typical, Bark: pr.UnknownBark.Value}, pr.DefaultDiameter.Value, pr.DefaultLength.Value)
+	for i := range d.Species {
+		for _, t := range d.Species[i].Strains {
+			if y := t.Yield; t.Fruit.Forced {
+				return LogLife{Low: wood * y.Efficiency.Low, Typical: wood * y.Efficiency.Typical, High: wood * y.Efficiency.High,
+					Years: y.LifeYears.Typical, Level: 1}
+			}
+		}
+	}
+	return LogLife{}
+}
+
+func strainOf(p *yard.Pile, d *data.Set) *data.Strain {
+	s, ok := d.FindSpecies(p.Like)
+	if !ok {
+		return nil
+	}
+	t, ok := s.FindStrain(p.Strain)
+	if !ok {
+		return nil
+	}
+	return t
+}
+
+// ForcedLogs is the number of standing logs whose strain can be forced.
+func ForcedLogs(s *yard.State, d *data.Set) (n int) {
+	for _, p := range s.Piles {
+		if t := strainOf(p, d); t != nil && t.Fruit.Forced && p.Kind == "pile" && p.LogsKnown && p.Closed == 0 {
+			n += p.Logs
+		}
+	}
+	return n
+}
+
+// CycleWeeks are the whole weeks from soak to soak: the grower's, else the
+// trade's.
+func CycleWeeks(s *yard.State, d *data.Set) int {
+	weeks := s.Config.Soak.CycleWeeks
+	if weeks <= 0 {
+		weeks = d.Practice.SoakCycle.Value
+	}
+	return int(math.Round(weeks))
+}
+
+// SeasonWeeks is the number of weeks of a tank book in which a soak can bring
+// a flush. Without a book it is all weeks of a year.
+func SeasonWeeks(loads []Load) (n int) {
+	if len(loads) == 0 {
+		return rotaWeeks
+	}
+	for _, l := range loads {
+		if l.Skipped != OutOfSeason {
+			n++
+		}
+	}
+	return n
+}
+
+// Supply is what logs bring a week when one group of them is soaked each week.
+type Supply struct {
+	PerFlush float64 // kg fresh that a log gives each time
+	fruit.Rota
+	Weekly  float64 // kg fresh a week, as the bulletins reckon
+	Soaks   float64 // in a log's life, before its crop is spent
+	Lasts   float64 // years until a log is spent, or too old
+	Renewal float64 // logs to inoculate a year, so that it goes on for ever
+	KeptUp  float64 // kg fresh a week of the season, over all the years in which a log bears
+}
+
+// SupplyOf reckons with so many logs; weeks are those of the cycle, season
+// those of a year in which the tank is used.
+func SupplyOf(logs int, perFlush float64, weeks, season int, life LogLife) Supply {
+	return supply(fruit.RotaFor(logs, weeks), perFlush, season, life)
+}
+
+// SupplyFor reckons with the logs that so many kg fresh a week want.
+func SupplyFor(kgPerWeek, perFlush float64, weeks, season int, life LogLife) Supply {
+	return supply(fruit.RotaOf(kgPerWeek, perFlush, weeks), perFlush, season, life)
+}
+
+func supply(r fruit.Rota, perFlush float64, season int, life LogLife) Supply {
+	s := Supply{PerFlush: perFlush, Rota: r, Weekly: r.Weekly(perFlush), Soaks: fruit.Flushes(life.Typical, perFlush)}
+	if r.Groups == 0 || season <= 0 || s.Soaks == 0 {
+		return s
+	}
+	yearly := float64(season) / float64(r.Groups) // soaks of a log a year
+	s.Lasts = min(s.Soaks/yearly, life.Years)
+	s.Renewal = r.Renewal(float64(season), s.Lasts*yearly)
+	s.KeptUp = min(s.Weekly, float64(r.Logs)*life.Typical/(life.Years*float64(season)))
+	return s
+}
+
+// LogsToKeepUp is the number of logs, in groups that are alike, that bring so
+// many kg fresh a week of the season over all the years in which a log bears.
+// It asks what logs hold, not what a flush brings.
+func LogsToKeepUp(kgPerWeek float64, weeks, season int, life LogLife) int {
+	if !(kgPerWeek > 0) || !(life.Typical > 0) || season <= 0 {
+		return 0
+	}
+	return fruit.RotaFor(int(math.Ceil(kgPerWeek*life.Years*float64(season)/life.Typical-1e-9)), weeks).Logs
+}
