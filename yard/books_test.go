@@ -117,13 +117,19 @@ func madeDry(t *rapid.T, m *made, day Date, i int) {
 	if len(m.lots) > 0 && rapid.Bool().Draw(t, "of a lot") {
 		of = text2("lot", rapid.SampledFrom(m.lots).Draw(t, "lot"))
 	}
-	switch kind := rapid.SampledFrom([]string{"received", "sold", "given", "eaten", "spoiled", "ground", "macerated", "counted"}).Draw(t, "kind"); kind {
+	switch kind := rapid.SampledFrom([]string{"received", "sold", "given", "eaten", "spoiled", "ground", "macerated", "added", "counted"}).Draw(t, "kind"); kind {
 	case "received":
 		m.lots = append(m.lots, fmt.Sprintf("d%d", i))
 		m.add(kind, day, text2("species", species), dry, text2("lot", m.lots[len(m.lots)-1]), text2("form", rapid.SampledFrom([]string{"pieces", "powder"}).Draw(t, "form")))
 		m.in += float64(g)
 	case "macerated":
 		m.add(kind, day, text2("batch", fmt.Sprintf("b%d", i+1)), text2("recipe", "five mushrooms"), fmt.Sprintf(`ingredients = [{species = %q, %s}]`, species, dry))
+		m.used += float64(g)
+	case "added": // perhaps to jars of which some are broken
+		if rapid.Bool().Draw(t, "a jar broke") {
+			m.add("discarded", day, text2("batch", "b0"), text2("why", fmt.Sprint("fell down, ", i)), "jars = 1")
+		}
+		m.add(kind, day, text2("batch", "b0"), text2("species", species), dry)
 		m.used += float64(g)
 	case "spoiled":
 		m.add(kind, day, text2("what", "dried "+species), text2("amount", fmt.Sprintf("%d g", g)))
