@@ -125,12 +125,12 @@ func (t *teller) blendWords(b *yard.Batch, x yard.Blending) string {
 	var parts []string
 	for _, p := range x.From {
 		if p.Batch == "" {
-			parts = append(parts, p.Volume.Text)
+			parts = append(parts, t.u.liquid(p.Volume))
 			continue
 		}
 		amount := "all"
 		if p.Volume.Text != "" {
-			amount = p.Volume.Text
+			amount = t.u.liquid(p.Volume)
 		}
 		parts = append(parts, amount+" of batch "+p.Batch)
 	}
@@ -143,7 +143,7 @@ func (t *teller) blendWords(b *yard.Batch, x yard.Blending) string {
 		case q.q.Unit == yard.Piece:
 			parts = append(parts, count(int(q.q.Mid()), "part", "parts")+" of "+q.what)
 		default:
-			parts = append(parts, q.q.Text+" of "+q.what)
+			parts = append(parts, t.u.liquid(q.q)+" of "+q.what)
 		}
 	}
 	says := "blended"

@@ -133,7 +133,7 @@ func (b *book) wentIn(t *yard.Batch) *grid {
 			}
 			amount := "all that was left"
 			if p.Volume.Text != "" {
-				amount = p.Volume.Text
+				amount = b.units.liquid(p.Volume)
 			}
 			g.add("another batch", p.Batch, "", amount)
 		}

@@ -163,21 +163,25 @@ func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
 	s := paperStep{Name: "Blended", Day: dayOrBlank(t.Blended), By: by}
 	spirit, decoction := "", ""
 	if n := len(t.Blendings); n > 0 {
-		spirit, decoction = t.Blendings[n-1].Spirit.Text, t.Blendings[n-1].Decoction.Text
+		spirit, decoction = b.units.liquid(t.Blendings[n-1].Spirit), b.units.liquid(t.Blendings[n-1].Decoction)
 	}
 	s.Fields = []paperField{{"strained spirit", Clean(spirit), ml}, {"decoction", Clean(decoction), ml},
 		{"made", amountOrBlank(t.BlendedML, b.units.poured), ml}, {"strength", amountOrBlank(t.ABV, volumePercent), "% vol"}, {"read at", "", "°"}}
 	return s
 }
 
-// bottleStep has a blank for the bottles of two sizes more than are known.
+// bottleStep has blanks for bottles of two sizes where none are filled yet.
 func (b *book) bottleStep(t *yard.Batch, ml, by string) paperStep {
 	s := paperStep{Name: "Bottled", By: by}
 	if t.Ended == yard.EndBottled {
 		s.Day = dayOrBlank(t.Bottled)
 	}
 	tell := &teller{u: b.units}
-	s.Fields = append(s.Fields, paperField{"bottles", tell.bottleList(t.Bottles), "of"}, paperField{"kept back", amountOrBlank(t.KeptBackML, b.units.poured), ml},
+	s.Fields = []paperField{{"bottles", tell.bottleList(t.Bottles), ""}}
+	if len(t.Bottles) == 0 {
+		s.Fields = []paperField{{"bottles", "", "of"}, {"", "", ml + ","}, {"", "", "of"}, {"", "", ml}}
+	}
+	s.Fields = append(s.Fields, paperField{"kept back", amountOrBlank(t.KeptBackML, b.units.poured), ml},
 		paperField{"labels printed", "", ""}, paperField{"used", "", ""}, paperField{"destroyed", "", ""})
 	return s
 }

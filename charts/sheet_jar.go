@@ -20,14 +20,17 @@ type jarLabel struct {
 	Boxes              []string // of the days of shaking
 	More               string   // days beyond the boxes
 	Strain             string
+	Fit                string // class by the length of the text
 }
 
 // The labels of a page: two columns of three fit A4 and Letter.
 const (
 	jarsOnPage = 6
-	mostBoxes  = 42 // three rows
+	boxesInRow = 14
+	mostBoxes  = 3 * boxesInRow
 	mostJars   = 60 // that are printed in one go
-	mostGoods  = 7  // lines of goods on a label
+	mostGoods  = 8  // lines of goods on a label
+	roomyGoods = 6  // up to which the letters are large
 )
 
 func (b *book) jarLabels(t *yard.Batch) jarLabels {
@@ -49,11 +52,14 @@ func (b *book) jarLabels(t *yard.Batch) jarLabels {
 }
 
 func (b *book) jarLabel(t *yard.Batch, r *yard.Recipe, jar, of int) jarLabel {
-	l := jarLabel{Lot: cut(t.Lot, 24), Recipe: cut(t.Recipe, 44), Maker: cut(b.maker(), 44), Jar: fmt.Sprintf("jar %d of %d", jar, of), PutUp: dayOrBlank(t.On)}
+	l := jarLabel{Lot: cut(t.Lot, longestLot), Recipe: cut(t.Recipe, 44), Maker: cut(b.maker(), 44), Jar: fmt.Sprintf("jar %d of %d", jar, of), PutUp: dayOrBlank(t.On)}
 	for _, g := range b.goodsLines(t) {
-		if g.What != "" && len(l.Goods) < mostGoods {
+		if g.What != "" {
 			l.Goods = append(l.Goods, cut(g.What, 34)+b.inJar(t, r, g, of))
 		}
+	}
+	if n := len(l.Goods) - mostGoods; n > 0 {
+		l.Goods = append(l.Goods[:mostGoods], count(n, "thing", "things")+" more: see the record of the batch")
 	}
 	ml, abv := t.SpiritPutUpML()/float64(of), t.SpiritABV
 	if t.On.IsZero() && r != nil {
@@ -67,11 +73,14 @@ func (b *book) jarLabel(t *yard.Batch, r *yard.Recipe, jar, of int) jarLabel {
 		l.Spirit += ", " + volumePercent(abv)
 	}
 	if t.SpiritLot != "" {
-		l.Spirit += " (" + cut(t.SpiritLot, 16) + ")"
+		l.Spirit += " (" + cut(t.SpiritLot, longestLot) + ")"
 	}
 	if r != nil {
 		l.Boxes, l.More = boxes(t.On, r.ShakeDays)
 		l.Strain = strainWords(t.On, r)
+	}
+	if len(l.Goods) > roomyGoods || len(l.Boxes) > boxesInRow || len([]rune(l.Lot)) > roomyLot {
+		l.Fit = "tight"
 	}
 	return l
 }
@@ -82,7 +91,7 @@ func (b *book) inJar(t *yard.Batch, r *yard.Recipe, g goodsLine, of int) string 
 		if "dried "+Clean(in.Species) == g.What && Clean(in.Lot) == g.Lot {
 			s := ", " + b.units.weighed(in.Grams/float64(of))
 			if g.Lot != "" {
-				s += " (" + cut(g.Lot, 16) + ")"
+				s += " (" + cut(g.Lot, longestLot) + ")"
 			}
 			return s
 		}

@@ -33,6 +33,8 @@ const (
 	mostLabels   = 600 // that are printed in one go
 	mostName     = 40  // signs
 	mostOf       = 120
+	roomyLot     = 20 // up to which it stands on a line with others
+	longestLot   = 60 // far beyond what anyone writes: a lot is not cut
 )
 
 // What stands on a label: common practice, no source.
@@ -72,7 +74,7 @@ func (b *book) bottleLabels(t *yard.Batch) bottleLabels {
 }
 
 func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
-	l := bottleLabel{Name: cut(t.Recipe, mostName), Lot: cut(t.Lot, 24), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
+	l := bottleLabel{Name: cut(t.Recipe, mostName), Lot: cut(t.Lot, longestLot), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
 		Keep: keepSafe, Care: takeCare, Net: amountOrBlank(sizeML, b.units.poured), Strength: amountOrBlank(t.ABV, tenth)}
 	if l.Name == "" {
 		l.Name = "Tincture"
@@ -87,7 +89,7 @@ func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
 	if t.ABV > 0 && tincture.KeepingCaution(t.ABV, b.Data.Practice.Keeping) != "" {
 		l.Keep = keepCold
 	}
-	switch n := len([]rune(l.Name)) + len([]rune(l.Of)); {
+	switch n := len([]rune(l.Name)) + len([]rune(l.Of)) + max(0, len([]rune(l.Lot))-roomyLot); {
 	case n > 110:
 		l.Fit = "tightest"
 	case n > 60:

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"hodaba/yard"
 )
 
 // A record says what was weighed and measured as finely as it was written
@@ -43,6 +45,24 @@ func (u units) poured(ml float64) string {
 		return exact(ml/1000, 2) + " l"
 	}
 	return exact(ml, 0) + " ml"
+}
+
+// liquid writes an amount of liquid that was measured in a vessel or on the
+// scale; anything else stays as it was written.
+func (u units) liquid(q yard.Quantity) string {
+	about := ""
+	if q.About {
+		about = "about "
+	}
+	switch {
+	case q.Text == "" || q.Low != q.High:
+		return q.Text
+	case q.Unit == yard.Millilitre:
+		return about + u.poured(q.Mid())
+	case q.Unit == yard.Kilogram:
+		return about + u.weighed(1000*q.Mid())
+	}
+	return q.Text
 }
 
 // exact rounds to decimals and leaves noughts at the end out.
