@@ -242,7 +242,14 @@ func (m *made) isOther(t *rapid.T, s *State) {
 	for _, x := range s.BottleBook() {
 		b.In, b.Sold, b.Given, b.Eaten, b.Spoiled = b.In+x.In, b.Sold+x.Sold, b.Given+x.Given, b.Eaten+x.Eaten, b.Spoiled+x.Spoiled
 	}
+	wentIn := 0.0 // also what was in jars that broke since
+	for _, x := range s.Batches {
+		for _, in := range x.WentIn() {
+			wentIn += in.Grams
+		}
+	}
 	for name, pair := range map[string][2]float64{
+		"went into batches": {wentIn, m.used},
 		"used": {d.Used, m.used}, "dry sold": {d.Sold, m.gone["sold"]}, "dry given": {d.Given, m.gone["given"]},
 		"dry eaten": {d.Eaten, m.gone["eaten"]}, "dry spoiled": {d.Spoiled, m.gone["spoiled"]}, "ground": {d.Ground, 0},
 		"arrived": {float64(l.Arrived), float64(m.arrived)}, "lost": {float64(l.Lost), float64(m.lost)}, "retired": {float64(l.Retired), float64(m.retired)},
