@@ -250,7 +250,7 @@ func (m *made) isOther(t *rapid.T, s *State) {
 	}
 	for name, pair := range map[string][2]float64{
 		"went into batches": {wentIn, m.used},
-		"used": {d.Used, m.used}, "dry sold": {d.Sold, m.gone["sold"]}, "dry given": {d.Given, m.gone["given"]},
+		"used":              {d.Used, m.used}, "dry sold": {d.Sold, m.gone["sold"]}, "dry given": {d.Given, m.gone["given"]},
 		"dry eaten": {d.Eaten, m.gone["eaten"]}, "dry spoiled": {d.Spoiled, m.gone["spoiled"]}, "ground": {d.Ground, 0},
 		"arrived": {float64(l.Arrived), float64(m.arrived)}, "lost": {float64(l.Lost), float64(m.lost)}, "retired": {float64(l.Retired), float64(m.retired)},
 		"bottles sold": {float64(b.Sold), float64(m.bottles["sold"])}, "bottles given": {float64(b.Given), float64(m.bottles["given"])},
