@@ -40,7 +40,7 @@ func madeUp(t *rapid.T) *made {
 	m := &made{fresh: map[string]float64{}, gone: map[string]float64{}, bottles: map[string]int{}}
 	day := NewDate(2023, 1, 10)
 	m.add("inoculated", day, text2("pile", "p0"), text2("species", "shiitake"), "logs = 40")
-	m.add("macerated", day, text2("batch", "b0"), text2("recipe", "five mushrooms"), "ingredients = []")
+	m.add("macerated", day, text2("batch", "b0"), text2("recipe", "five mushrooms"), "jars = 9", "ingredients = []")
 	m.begun, m.piles = 40, []string{"p0"}
 	for i := range rapid.IntRange(1, 40).Draw(t, "entries") {
 		day += Date(rapid.IntRange(0, 25).Draw(t, "days"))
