@@ -23,11 +23,12 @@ type Input struct {
 // book is an Input with the look-ups that pages need, nothing of it nil.
 type book struct {
 	Input
-	units units
-	ahead map[string]*forecast.Pile // forecast by pile name
-	left  map[string]string         // why a pile has no forecast
-	slugs map[string]string         // page file by pile name
-	tasks []Task                    // of Work, for the pages
+	units   units
+	ahead   map[string]*forecast.Pile // forecast by pile name
+	left    map[string]string         // why a pile has no forecast
+	slugs   map[string]string         // page file by pile name
+	batches map[string]string         // page file by lot of a batch
+	tasks   []Task                    // of Work, for the pages
 }
 
 func newBook(in Input) *book {
@@ -50,6 +51,7 @@ func newBook(in Input) *book {
 		b.left[l.Pile] = l.Why
 	}
 	b.slugs = slugs(in.State.Piles)
+	b.batches = batchSlugs(in.State.Batches)
 	return b
 }
 

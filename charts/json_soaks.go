@@ -72,7 +72,7 @@ type movedJSON struct {
 	To   isoDay `json:"to"`
 }
 
-type supplyJSON struct {
+type rotaSupplyJSON struct {
 	PerFlush jsonNumber `json:"flush_kg_per_log"`
 	PerWeek  int        `json:"logs_a_week"`
 	Groups   int        `json:"groups"`
@@ -152,21 +152,21 @@ func (b *book) skipOf(k *Skip) *skipJSON {
 	return out
 }
 
-// SupplyJSON is the arithmetic of a weekly supply, at the low and the high
+// RotaSupplyJSON is the arithmetic of a weekly supply, at the low and the high
 // flush that is printed.
-func SupplyJSON(in Input, ask SupplyAsk) ([]byte, error) {
+func RotaSupplyJSON(in Input, ask SupplyAsk) ([]byte, error) {
 	b := newBook(in)
 	s := b.supplyAnswer(ask)
 	out := struct {
-		AsOf  isoDay       `json:"as_of"`
-		KG    *jsonNumber  `json:"asked_kg_a_week"`
-		Logs  *int         `json:"asked_logs"`
-		Cycle int          `json:"cycle_weeks"`
-		Life  logLifeJSON  `json:"log_life"`
-		Rotas []supplyJSON `json:"supply"`
+		AsOf  isoDay           `json:"as_of"`
+		KG    *jsonNumber      `json:"asked_kg_a_week"`
+		Logs  *int             `json:"asked_logs"`
+		Cycle int              `json:"cycle_weeks"`
+		Life  logLifeJSON      `json:"log_life"`
+		Rotas []rotaSupplyJSON `json:"supply"`
 	}{AsOf: isoDay(b.today()), Cycle: s.cycle,
 		Life:  logLifeJSON{kgNumber(s.life.Low), kgNumber(s.life.Typical), kgNumber(s.life.High), smallNumber(s.life.Years), s.season, nil},
-		Rotas: []supplyJSON{supplyJSONOf(s.low, s.tank), supplyJSONOf(s.high, s.tank)}}
+		Rotas: []rotaSupplyJSON{rotaSupplyJSONOf(s.low, s.tank), rotaSupplyJSONOf(s.high, s.tank)}}
 	if ask.KG > 0 {
 		n := kgNumber(ask.KG)
 		out.KG, out.Life.KeepUp = &n, &s.keepUp
@@ -176,8 +176,8 @@ func SupplyJSON(in Input, ask SupplyAsk) ([]byte, error) {
 	return encode(out)
 }
 
-func supplyJSONOf(s forecast.Supply, tank int) supplyJSON {
-	out := supplyJSON{kgNumber(s.PerFlush), s.PerGroup, s.Groups, s.Logs, nil, kgNumber(s.Weekly), smallNumber(s.Soaks), smallNumber(s.Lasts),
+func rotaSupplyJSONOf(s forecast.RotaSupply, tank int) rotaSupplyJSON {
+	out := rotaSupplyJSON{kgNumber(s.PerFlush), s.PerGroup, s.Groups, s.Logs, nil, kgNumber(s.Weekly), smallNumber(s.Soaks), smallNumber(s.Lasts),
 		kgNumber(s.KeptUp), smallNumber(s.Renewal)}
 	if tank > 0 {
 		n := s.Rota.Loads(tank)

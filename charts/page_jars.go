@@ -50,6 +50,7 @@ type shelfCell struct {
 // batchPart is one batch under the shelf.
 type batchPart struct {
 	Tag, Lot, Recipe string
+	Page             string // its record, where it is put up
 	Said             string
 	Needs            *grid
 	Facts            []string
@@ -238,7 +239,7 @@ func besides(all []tincture.Batch, monday yard.Date, weeks int) (cells [][]strin
 // batchPart is everything about one batch.
 func (b *book) batchPart(tag string, t tincture.Batch, standing bool) batchPart {
 	p := batchPart{Tag: tag, Lot: t.Lot, Recipe: t.Recipe, Cautions: slices.Clone(t.Cautions), Why: t.Why,
-		Said: b.batchSaid(t, standing)}
+		Page: b.batches[t.Lot], Said: b.batchSaid(t, standing)}
 	if !standing {
 		p.Needs = b.needs(t)
 	}

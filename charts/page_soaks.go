@@ -54,7 +54,7 @@ func (b *book) soaksSheet() sheet {
 	if n := forecast.ForcedLogs(b.State, b.Data); n > 0 {
 		s := b.supplyAnswer(SupplyAsk{Logs: n})
 		g := b.supplyGrid(s)
-		p.Supply, p.Said = &g, b.supplySaid(s)
+		p.Supply, p.Said = &g, b.rotaSupplySaid(s)
 	}
 	out := sheet{kind: "soaks", file: soaksFile, title: "Tank book", main: p, charts: p.Weeks}
 	if p.Loads != nil {

@@ -24,6 +24,7 @@ type stockPage struct {
 	Lots    *grid
 	Supply  []drawing
 	Bottles *grid
+	Batches []link // the record of each batch
 	Bought  *grid
 	Coming  *grid
 	Counted *grid
@@ -40,6 +41,11 @@ func (b *book) stockSheet() sheet {
 	for _, t := range b.tasks {
 		if t.Page == "stock.html" {
 			s.Now = append(s.Now, doorLine{t, b.when(t)})
+		}
+	}
+	for _, t := range b.State.Batches {
+		if l := (link{Text: t.Lot, Href: b.batches[t.Lot]}); !slices.Contains(s.Batches, l) {
+			s.Batches = append(s.Batches, l)
 		}
 	}
 	for i, species := range b.wanted() {

@@ -85,7 +85,7 @@ func supplyNotes(s *forecast.Supply) []string {
 }
 
 func (b *book) glutPart(id string, g forecast.Glut) glutPart {
-	p := glutPart{ID: id, Name: capital(spanWords(g.From, g.To)) + fmt.Sprintf(" %d", g.From.Year()),
+	p := glutPart{ID: id, Name: capital(weeksWords(g.From, g.To)) + fmt.Sprintf(" %d", g.From.Year()),
 		Lead: fmt.Sprintf("With a chance of %s more comes than can be sold, kept or dried; then it is about %s too much, %s.",
 			percent(g.Chance), b.units.kg(g.Over.P50), mostly("times", b.units.kg(g.Over.P10), b.units.kg(g.Over.P90)))}
 	p.Order = pickOrder(g)

@@ -34,7 +34,7 @@ var layout = template.Must(template.New("layout.html").Funcs(template.FuncMap{"n
 // mains are the layout with the main part of each kind of page.
 var mains = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "stock", "supply", "site", "score", "sources"} {
+	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "site", "score", "sources"} {
 		t := template.Must(layout.Clone())
 		m[name] = template.Must(t.ParseFS(pageFiles, "page/"+name+".html"))
 	}
@@ -77,6 +77,12 @@ func Pages(in Input) ([]File, error) {
 		if file := b.slugs[p.Name]; !done[file] {
 			done[file] = true
 			sheets = append(sheets, b.pileSheet(p))
+		}
+	}
+	for _, t := range b.State.Batches {
+		if file := b.batches[t.Lot]; !done[file] {
+			done[file] = true
+			sheets = append(sheets, b.batchSheet(t))
 		}
 	}
 	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())

@@ -61,6 +61,8 @@ func aYard() Input {
 		{Lot: "R-26-02", Species: "turkey tail", Form: "pieces", On: on("2026-02-01"), From: "gathered", InG: 100, LeftG: -20},
 	}
 	st.Bottles = []yard.BottleStock{{Recipe: "five mushrooms", Lot: "T-25-02", Bottles: []yard.BottleCount{{SizeML: 100, Count: 7}}}}
+	st.Batches = []*yard.Batch{{Lot: "T-26-01", Recipe: "five mushrooms", On: on("2026-04-13"), Jars: 2, SpiritML: 1000, SpiritABV: 40, SpiritLot: "SP-1",
+		Ingredients: []yard.Taken{{Species: "shiitake", Lot: "D-25-03", Grams: 50}, {Species: "lion's mane", Lot: "R-26-01", Grams: 50}}}}
 	st.Bought = []yard.Purchase{{On: on("2026-02-20"), Item: "spirit", Amount: yard.Quantity{Low: 3000, High: 3000, Unit: yard.Millilitre, Text: "3 l"}, Lot: "SP-1"}}
 	st.Sort = []*yard.Entry{{ID: "kitchen-214", Kind: "harvested", On: on("2026-05-01")}}
 	return Input{State: st, Result: aResult(st), Data: aSet()}

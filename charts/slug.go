@@ -14,20 +14,38 @@ const slugLetters = 40
 // slugs gives every pile the name of its page. Names that come out alike get
 // a number, in the order of the yard.
 func slugs(piles []*yard.Pile) map[string]string {
-	names, taken := map[string]string{}, map[string]bool{}
-	for _, p := range piles {
-		if _, again := names[p.Name]; again {
+	names := make([]string, len(piles))
+	for i, p := range piles {
+		names[i] = p.Name
+	}
+	return filesOf("pile-", names)
+}
+
+// batchSlugs gives every batch the name of its page.
+func batchSlugs(batches []*yard.Batch) map[string]string {
+	lots := make([]string, len(batches))
+	for i, t := range batches {
+		lots[i] = t.Lot
+	}
+	return filesOf("batch-", lots)
+}
+
+// filesOf gives every name a file of its own.
+func filesOf(prefix string, names []string) map[string]string {
+	files, taken := map[string]string{}, map[string]bool{}
+	for _, name := range names {
+		if _, again := files[name]; again {
 			continue
 		}
-		base := "pile-" + slug(p.Name)
+		base := prefix + slug(name)
 		file := base
 		for n := 2; taken[file]; n++ {
 			file = base + "-" + strconv.Itoa(n)
 		}
 		taken[file] = true
-		names[p.Name] = file + ".html"
+		files[name] = file + ".html"
 	}
-	return names
+	return files
 }
 
 // slug keeps the letters and digits of a name, in lower case; whatever stands

@@ -328,21 +328,21 @@ func TestWhatASkippedWeekCosts(t *testing.T) {
 func TestAgainstPublishedSupply(t *testing.T) {
 	in := tankYard()
 	in.State.Config.Soak.CycleWeeks = 9
-	said := Terminal{}.Supply(in, SupplyAsk{KG: 5})
+	said := Terminal{}.RotaSupply(in, SupplyAsk{KG: 5})
 	for _, want := range []string{`Logs soaked a week +45 +23`, `Logs in all +405 +207`, `A log gives each time +0\.11 kg +0\.23 kg`, `Loads a week in a tank for 20 +3 +2`,
 		`To keep up 5\.0 kg a week for the 4 years`} {
 		if !regexp.MustCompile(want).MatchString(said) {
 			t.Errorf("missing %q in:\n%s", want, said)
 		}
 	}
-	if said := (Terminal{}).Supply(in, SupplyAsk{Logs: 100}); !strings.Contains(said, "108 logs are 9 groups of 12") {
+	if said := (Terminal{}).RotaSupply(in, SupplyAsk{Logs: 100}); !strings.Contains(said, "108 logs are 9 groups of 12") {
 		t.Error(said)
 	}
 	in.State.Config.Soak.CycleWeeks, in.State.Config.US = 8, true
-	if said := (Terminal{US: true}).Supply(in, SupplyAsk{Logs: 32}); !regexp.MustCompile(`as bulletins reckon +1\.0 lb +2\.0 lb`).MatchString(said) {
+	if said := (Terminal{US: true}).RotaSupply(in, SupplyAsk{Logs: 32}); !regexp.MustCompile(`as bulletins reckon +1\.0 lb +2\.0 lb`).MatchString(said) {
 		t.Error(said)
 	}
-	b, err := SupplyJSON(in, SupplyAsk{KG: 5})
+	b, err := RotaSupplyJSON(in, SupplyAsk{KG: 5})
 	var v struct {
 		Supply []struct{ Logs int }
 		Life   struct {

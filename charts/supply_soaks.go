@@ -18,7 +18,7 @@ type SupplyAsk struct {
 // that is printed.
 type supplyAnswer struct {
 	ask        SupplyAsk
-	low, high  forecast.Supply
+	low, high  forecast.RotaSupply
 	life       forecast.LogLife
 	season     int  // weeks of a year
 	seasonSaid bool // the season is that of the tank book
@@ -53,24 +53,24 @@ func (b *book) supplyGrid(s supplyAnswer) grid {
 	by, unit := b.units.kgScale()
 	g := grid{Caption: b.supplyAsked(s), Head: []string{"A log gives each time",
 		fine(s.low.PerFlush/by) + " " + unit, fine(s.high.PerFlush/by) + " " + unit}}
-	row := func(what string, of func(forecast.Supply) string) { g.add(what, of(s.low), of(s.high)) }
-	whole := func(n func(forecast.Supply) int) func(forecast.Supply) string {
-		return func(x forecast.Supply) string { return strconv.Itoa(n(x)) }
+	row := func(what string, of func(forecast.RotaSupply) string) { g.add(what, of(s.low), of(s.high)) }
+	whole := func(n func(forecast.RotaSupply) int) func(forecast.RotaSupply) string {
+		return func(x forecast.RotaSupply) string { return strconv.Itoa(n(x)) }
 	}
-	row("Logs soaked a week", whole(func(x forecast.Supply) int { return x.PerGroup }))
-	row("Groups, one each week", whole(func(x forecast.Supply) int { return x.Groups }))
-	row("Logs in all", whole(func(x forecast.Supply) int { return x.Logs }))
+	row("Logs soaked a week", whole(func(x forecast.RotaSupply) int { return x.PerGroup }))
+	row("Groups, one each week", whole(func(x forecast.RotaSupply) int { return x.Groups }))
+	row("Logs in all", whole(func(x forecast.RotaSupply) int { return x.Logs }))
 	if s.tank > 0 {
-		row(fmt.Sprintf("Loads a week in a tank for %d", s.tank), whole(func(x forecast.Supply) int { return x.Loads(s.tank) }))
+		row(fmt.Sprintf("Loads a week in a tank for %d", s.tank), whole(func(x forecast.RotaSupply) int { return x.Loads(s.tank) }))
 	}
-	row("Fresh a week, as bulletins reckon", func(x forecast.Supply) string { return b.units.kg(x.Weekly) })
+	row("Fresh a week, as bulletins reckon", func(x forecast.RotaSupply) string { return b.units.kg(x.Weekly) })
 	if s.life.Typical <= 0 {
 		return g
 	}
-	row("Soaks in a typical log's life", func(x forecast.Supply) string { return figure(x.Soaks) })
-	row("Years until it is spent or too old", func(x forecast.Supply) string { return figure(x.Lasts) })
-	row("Fresh a week, kept up so long as logs bear", func(x forecast.Supply) string { return b.units.kg(x.KeptUp) })
-	row("New logs a year, to go on for ever", func(x forecast.Supply) string { return figure(x.Renewal) })
+	row("Soaks in a typical log's life", func(x forecast.RotaSupply) string { return figure(x.Soaks) })
+	row("Years until it is spent or too old", func(x forecast.RotaSupply) string { return figure(x.Lasts) })
+	row("Fresh a week, kept up so long as logs bear", func(x forecast.RotaSupply) string { return b.units.kg(x.KeptUp) })
+	row("New logs a year, to go on for ever", func(x forecast.RotaSupply) string { return figure(x.Renewal) })
 	return g
 }
 
@@ -85,8 +85,8 @@ func (b *book) supplyAsked(s supplyAnswer) string {
 	return count(s.ask.Logs, "log", "logs") + ", " + every
 }
 
-// supplySaid says what the arithmetic means and on what it rests.
-func (b *book) supplySaid(s supplyAnswer) (said []string) {
+// rotaSupplySaid says what the arithmetic means and on what it rests.
+func (b *book) rotaSupplySaid(s supplyAnswer) (said []string) {
 	if s.ask.KG == 0 && s.low.Logs != s.ask.Logs {
 		said = append(said, fmt.Sprintf("Rounded up so that all groups are alike: %s are %d groups of %d.",
 			count(s.low.Logs, "log", "logs"), s.low.Groups, s.low.PerGroup))

@@ -127,8 +127,8 @@ func (t Terminal) pastSoaks(b *book) string {
 	return s.String() + wrap("", "", b.gotKey())
 }
 
-// Supply is the arithmetic of a weekly supply.
-func (t Terminal) Supply(in Input, ask SupplyAsk) string {
+// RotaSupply is the arithmetic of a weekly supply.
+func (t Terminal) RotaSupply(in Input, ask SupplyAsk) string {
 	return t.write(t.supply(newBook(in), ask))
 }
 
@@ -137,7 +137,7 @@ func (t Terminal) supply(b *book, ask SupplyAsk) string {
 	g := b.supplyGrid(s)
 	cols := []column{{head: g.Head[0], most: 48}, {head: g.Head[1], right: true}, {head: g.Head[2], right: true}}
 	text := capital(g.Caption) + "\n" + table(cols, g.Rows)
-	for _, said := range b.supplySaid(s) {
+	for _, said := range b.rotaSupplySaid(s) {
 		text += "\n" + wrap("", "", said)
 	}
 	return text

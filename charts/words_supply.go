@@ -18,8 +18,8 @@ const noCapacity = "Nothing is planned, because yard.toml does not say what can 
 // weekOfWords names a week by its first day.
 func weekOfWords(monday yard.Date) string { return "the week of " + monday.Time().Format("2 January") }
 
-// spanWords names one or several weeks on end.
-func spanWords(from, to yard.Date) string {
+// weeksWords names one or several weeks on end.
+func weeksWords(from, to yard.Date) string {
 	if to-from < 7 {
 		return weekOfWords(from)
 	}
@@ -47,7 +47,7 @@ func (b *book) glutSaid(s *forecast.Supply) string {
 		return fmt.Sprintf("In no week of the year ahead is it likely that more comes than can be sold, kept or dried: the chance stays under %s.", percent(1-b.State.Config.Confidence))
 	}
 	g := s.Gluts[0]
-	text := fmt.Sprintf("In %s more may come than can be sold, kept or dried: chance %s, then about %s too much", spanWords(g.From, g.To), percent(g.Chance), b.units.kg(g.Over.P50))
+	text := fmt.Sprintf("In %s more may come than can be sold, kept or dried: chance %s, then about %s too much", weeksWords(g.From, g.To), percent(g.Chance), b.units.kg(g.Over.P50))
 	if n := len(s.Gluts) - 1; n > 0 {
 		text += "; later " + count(n, "such time", "such times") + " more"
 	}

@@ -140,7 +140,7 @@ func (b *book) glutWork() []Task {
 	if g.From > b.fortnight() && !leave {
 		return nil
 	}
-	why := fmt.Sprintf("More than can be sold, kept or dried comes in %s with a chance of %s, then about %s too much.", spanWords(g.From, g.To), percent(g.Chance), b.units.kg(g.Over.P50))
+	why := fmt.Sprintf("More than can be sold, kept or dried comes in %s with a chance of %s, then about %s too much.", weeksWords(g.From, g.To), percent(g.Chance), b.units.kg(g.Over.P50))
 	t := Task{From: b.today(), To: min(max(g.From, b.today()), b.fortnight()), Kind: "glut", Page: supplyFile,
 		Do: "Find buyers for a glut, and pick first what keeps least.", Why: why,
 		Close: []string{"hodaba record sold … …kg to=…"}}

@@ -101,7 +101,7 @@ func TestRetireForLooseBark(t *testing.T) {
 }
 
 // wentRound notes rounds through the summer of a year with nothing up.
-func wentRound(p *yard.Pile, year int) {
+func roundIn(p *yard.Pile, year int) {
 	for week := range 20 {
 		on := yard.NewDate(year, 5, 4) + yard.Date(7*week)
 		p.Seen = append(p.Seen, yard.Seen{On: yard.When{From: on, To: on}, Kind: "walked",
@@ -124,7 +124,7 @@ func TestRetirePastItsYears(t *testing.T) {
 		}
 		return false
 	}
-	old := retiring(t, yard.NewDate(2019, 4, 15), func(p *yard.Pile) { picked(p, 2020, 10); wentRound(p, 2025) })
+	old := retiring(t, yard.NewDate(2019, 4, 15), func(p *yard.Pile) { picked(p, 2020, 10); roundIn(p, 2025) })
 	if !has(old, RetireOld) || !old.Suggested {
 		t.Errorf("old and barren: %+v", old)
 	}
@@ -134,19 +134,19 @@ func TestRetirePastItsYears(t *testing.T) {
 		}
 	}
 	for name, change := range map[string]func(*yard.Pile){
-		"old and bearing": func(p *yard.Pile) { picked(p, 2020, 10); wentRound(p, 2024); picked(p, 2025, 8) },
+		"old and bearing": func(p *yard.Pile) { picked(p, 2020, 10); roundIn(p, 2024); picked(p, 2025, 8) },
 		"not recorded":    func(p *yard.Pile) { picked(p, 2020, 10) },
 		"thick and old": func(p *yard.Pile) {
 			p.Diameter = yard.Span{Low: 20, High: 20}
 			picked(p, 2020, 10)
-			wentRound(p, 2025)
+			roundIn(p, 2025)
 		},
 	} {
 		if out := retiring(t, yard.NewDate(2019, 4, 15), change); has(out, RetireOld) {
 			t.Errorf("%s: %+v", name, out)
 		}
 	}
-	young := retiring(t, yard.NewDate(2023, 4, 15), func(p *yard.Pile) { picked(p, 2024, 5); wentRound(p, 2025) })
+	young := retiring(t, yard.NewDate(2023, 4, 15), func(p *yard.Pile) { picked(p, 2024, 5); roundIn(p, 2025) })
 	if has(young, RetireOld) {
 		t.Errorf("young and barren: %+v", young)
 	}

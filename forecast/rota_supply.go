@@ -110,8 +110,8 @@ func SeasonWeeks(loads []Load) (n int) {
 	return n
 }
 
-// Supply is what logs bring a week when one group of them is soaked each week.
-type Supply struct {
+// RotaSupply is what logs bring a week when one group of them is soaked each week.
+type RotaSupply struct {
 	PerFlush float64 // kg fresh that a log gives each time
 	fruit.Rota
 	Weekly  float64 // kg fresh a week, as the bulletins reckon
@@ -123,17 +123,17 @@ type Supply struct {
 
 // SupplyOf reckons with so many logs; weeks are those of the cycle, season
 // those of a year in which the tank is used.
-func SupplyOf(logs int, perFlush float64, weeks, season int, life LogLife) Supply {
+func SupplyOf(logs int, perFlush float64, weeks, season int, life LogLife) RotaSupply {
 	return supply(fruit.RotaFor(logs, weeks), perFlush, season, life)
 }
 
 // SupplyFor reckons with the logs that so many kg fresh a week want.
-func SupplyFor(kgPerWeek, perFlush float64, weeks, season int, life LogLife) Supply {
+func SupplyFor(kgPerWeek, perFlush float64, weeks, season int, life LogLife) RotaSupply {
 	return supply(fruit.RotaOf(kgPerWeek, perFlush, weeks), perFlush, season, life)
 }
 
-func supply(r fruit.Rota, perFlush float64, season int, life LogLife) Supply {
-	s := Supply{PerFlush: perFlush, Rota: r, Weekly: r.Weekly(perFlush), Soaks: fruit.Flushes(life.Typical, perFlush)}
+func supply(r fruit.Rota, perFlush float64, season int, life LogLife) RotaSupply {
+	s := RotaSupply{PerFlush: perFlush, Rota: r, Weekly: r.Weekly(perFlush), Soaks: fruit.Flushes(life.Typical, perFlush)}
 	if r.Groups == 0 || season <= 0 || s.Soaks == 0 {
 		return s
 	}

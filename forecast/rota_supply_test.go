@@ -64,7 +64,7 @@ func TestALogIsSpent(t *testing.T) {
 	if n := LogsToKeepUp(5, 9, 27, life); n != 387 {
 		t.Errorf("%d logs", n)
 	}
-	for _, s := range []Supply{SupplyOf(0, quarter, 9, 27, life), SupplyFor(math.NaN(), quarter, 9, 27, life), SupplyOf(9, 0, 9, 27, life), SupplyOf(9, quarter, 9, 0, LogLife{})} {
+	for _, s := range []RotaSupply{SupplyOf(0, quarter, 9, 27, life), SupplyFor(math.NaN(), quarter, 9, 27, life), SupplyOf(9, 0, 9, 27, life), SupplyOf(9, quarter, 9, 0, LogLife{})} {
 		if s.KeptUp != 0 || s.Renewal != 0 {
 			t.Errorf("of nothing: %+v", s)
 		}

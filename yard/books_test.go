@@ -40,7 +40,7 @@ func madeUp(t *rapid.T) *made {
 	m := &made{fresh: map[string]float64{}, gone: map[string]float64{}, bottles: map[string]int{}}
 	day := NewDate(2023, 1, 10)
 	m.add("inoculated", day, text2("pile", "p0"), text2("species", "shiitake"), "logs = 40")
-	m.add("macerated", day, text2("batch", "b0"), text2("recipe", "five mushrooms"), "ingredients = []")
+	m.add("macerated", day, text2("batch", "b0"), text2("recipe", "five mushrooms"), "jars = 9", "ingredients = []")
 	m.begun, m.piles = 40, []string{"p0"}
 	for i := range rapid.IntRange(1, 40).Draw(t, "entries") {
 		day += Date(rapid.IntRange(0, 25).Draw(t, "days"))
@@ -117,13 +117,19 @@ func madeDry(t *rapid.T, m *made, day Date, i int) {
 	if len(m.lots) > 0 && rapid.Bool().Draw(t, "of a lot") {
 		of = text2("lot", rapid.SampledFrom(m.lots).Draw(t, "lot"))
 	}
-	switch kind := rapid.SampledFrom([]string{"received", "sold", "given", "eaten", "spoiled", "ground", "macerated", "counted"}).Draw(t, "kind"); kind {
+	switch kind := rapid.SampledFrom([]string{"received", "sold", "given", "eaten", "spoiled", "ground", "macerated", "added", "counted"}).Draw(t, "kind"); kind {
 	case "received":
 		m.lots = append(m.lots, fmt.Sprintf("d%d", i))
 		m.add(kind, day, text2("species", species), dry, text2("lot", m.lots[len(m.lots)-1]), text2("form", rapid.SampledFrom([]string{"pieces", "powder"}).Draw(t, "form")))
 		m.in += float64(g)
 	case "macerated":
 		m.add(kind, day, text2("batch", fmt.Sprintf("b%d", i+1)), text2("recipe", "five mushrooms"), fmt.Sprintf(`ingredients = [{species = %q, %s}]`, species, dry))
+		m.used += float64(g)
+	case "added": // perhaps to jars of which some are broken
+		if rapid.Bool().Draw(t, "a jar broke") {
+			m.add("discarded", day, text2("batch", "b0"), text2("why", fmt.Sprint("fell down, ", i)), "jars = 1")
+		}
+		m.add(kind, day, text2("batch", "b0"), text2("species", species), dry)
 		m.used += float64(g)
 	case "spoiled":
 		m.add(kind, day, text2("what", "dried "+species), text2("amount", fmt.Sprintf("%d g", g)))
@@ -236,8 +242,15 @@ func (m *made) isOther(t *rapid.T, s *State) {
 	for _, x := range s.BottleBook() {
 		b.In, b.Sold, b.Given, b.Eaten, b.Spoiled = b.In+x.In, b.Sold+x.Sold, b.Given+x.Given, b.Eaten+x.Eaten, b.Spoiled+x.Spoiled
 	}
+	wentIn := 0.0 // also what was in jars that broke since
+	for _, x := range s.Batches {
+		for _, in := range x.WentIn() {
+			wentIn += in.Grams
+		}
+	}
 	for name, pair := range map[string][2]float64{
-		"used": {d.Used, m.used}, "dry sold": {d.Sold, m.gone["sold"]}, "dry given": {d.Given, m.gone["given"]},
+		"went into batches": {wentIn, m.used},
+		"used":              {d.Used, m.used}, "dry sold": {d.Sold, m.gone["sold"]}, "dry given": {d.Given, m.gone["given"]},
 		"dry eaten": {d.Eaten, m.gone["eaten"]}, "dry spoiled": {d.Spoiled, m.gone["spoiled"]}, "ground": {d.Ground, 0},
 		"arrived": {float64(l.Arrived), float64(m.arrived)}, "lost": {float64(l.Lost), float64(m.lost)}, "retired": {float64(l.Retired), float64(m.retired)},
 		"bottles sold": {float64(b.Sold), float64(m.bottles["sold"])}, "bottles given": {float64(b.Given), float64(m.bottles["given"])},

@@ -41,13 +41,19 @@ func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		s.shelve(BottleStock{Lot: b.Batch, Bottles: sized(b.Bottles, nil)}, e)
 		return unknown
 	}
-	batch.Entries = append(batch.Entries, e)
+	batch.touch(e)
 	r := s.recipe(batch.Recipe)
 	bottles := sized(b.Bottles, r)
-	batch.Bottled = spanningOr(batch.Bottled, e.On)
+	var problems []Problem
+	if batch.Ended == EndDiscarded {
+		problems = append(problems, e.odd("batch", fmt.Sprintf("batch %s was discarded, on %s", batch.Lot, batch.Bottled), "look at the lot"))
+	}
+	batch.end(EndBottled, e)
 	batch.Bottles = append(batch.Bottles, bottles...)
+	batch.Bottlings = append(batch.Bottlings, Bottling{On: e.On, Bottles: bottles, KeptBackML: b.KeptBack.Mid(), Entry: e})
+	batch.KeptBackML += b.KeptBack.Mid()
 	s.shelve(BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles}, e)
-	return tooMuch(batch, b.KeptBack, e)
+	return append(problems, tooMuch(batch, e)...)
 }
 
 func spanningOr(a, b When) When {
@@ -73,11 +79,8 @@ func (s *State) batchRemedy(lot string) string {
 // judgement, well above one to one.
 const mostOfSpirit = 5
 
-func tooMuch(b *Batch, kept Quantity, e *Entry) []Problem {
-	ml := kept.Mid()
-	for _, c := range b.Bottles {
-		ml += c.SizeML * float64(c.Count)
-	}
+func tooMuch(b *Batch, e *Entry) []Problem {
+	ml, _ := b.FilledML()
 	if b.SpiritML > 0 && ml > mostOfSpirit*b.SpiritML {
 		return []Problem{e.odd("bottles", fmt.Sprintf("%.0f ml in bottles came of %.0f ml of spirit", ml, b.SpiritML), "look at the number and the size of the bottles")}
 	}

@@ -152,6 +152,8 @@ func literal(k Key, s string, today Date) (string, error) {
 		return listLiteral(s), nil
 	case IngredientsKey:
 		return ingredientsLiteral(s)
+	case PartsKey:
+		return partsLiteral(s)
 	case BottlesKey:
 		return bottlesLiteral(s)
 	}
@@ -317,7 +319,7 @@ func typedList(list []any) string {
 }
 
 // rowKeys is the order in which the keys of a row are written.
-var rowKeys = []string{"species", "form", "dry", "lot", "count", "size"}
+var rowKeys = []string{"species", "form", "dry", "lot", "count", "size", "batch", "volume"}
 
 func typedRow(row map[string]any) string {
 	var parts []string

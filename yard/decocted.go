@@ -52,7 +52,7 @@ func (x *Decocted) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		return unknown
 	}
 	hours := max(0, x.SimmerHours)
-	b.Entries = append(b.Entries, e)
+	b.touch(e)
 	b.Decocted = spanningOr(b.Decocted, e.On)
 	b.Decoctions = append(b.Decoctions, Decoction{On: e.On, WaterML: x.Water.Mid(), ML: x.Volume.Mid(), Hours: hours, Entry: e})
 	b.WaterML += x.Water.Mid()

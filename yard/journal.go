@@ -209,7 +209,7 @@ func (t *table) unknownKind(name string) {
 
 // laterKinds are agreed names of events that may stand in a journal written
 // by a later version.
-var laterKinds = []string{"felled", "joined", "renamed", "added", "shaken", "blended", "discarded"}
+var laterKinds = []string{"felled", "joined", "renamed"}
 
 // common reads the keys that every entry may carry.
 func (t *table) common(e *Entry) {

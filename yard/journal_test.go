@@ -348,6 +348,7 @@ func FuzzJournal(f *testing.F) {
 	f.Add(oak + pick)
 	f.Add("[[corrected]]\nreplaces = \"kitchen-1\"\nvoid = true\n")
 	f.Add("[[counted]]\non = 2025-01-01\nspecies = \"reishi\"\npile = \"x\"\nlogs = 3\n")
+	f.Add(full() + begunBatch + standing + entry("discarded", "2025-11-09", `batch = "26-1"`, "jars = 1") + entry("blended", "2025-12-03", `batch = "26-5"`, `from = ["26-1 500 ml", {batch = "26-2"}, 7]`))
 	f.Add("\x00\xff[[a]]\r\n\"\"\"\n")
 	set := loaded(f)
 	f.Add(full())

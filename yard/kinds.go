@@ -36,6 +36,7 @@ const (
 	RainKey                // millimetres or inches of rain
 	AmountKey              // any of them, or pieces
 	IngredientsKey         // "shiitake 50 g, reishi 50 g from D-12"
+	PartsKey               // "26-03 400 ml, 26-04"
 	BottlesKey             // "10 x 100 ml", or a number of bottles of the recipe's size
 	SettingKey             // table and key of yard.toml: "soak.tank_logs"
 	ValueKey               // a value as it stands in yard.toml
@@ -108,7 +109,8 @@ func init() {
 		&inoculatedKind, &arrivedKind, &buriedKind, &movedKind, &splitKind,
 		&checkedKind, &walkedKind, &noticedKind, &pinnedKind, &harvestedKind,
 		&lostKind, &retiredKind, &countedKind, &driedKind, &receivedKind,
-		&boughtKind, &maceratedKind, &strainedKind, &decoctedKind, &bottledKind,
+		&boughtKind, &maceratedKind, &addedKind, &shakenKind, &strainedKind, &decoctedKind,
+		&blendedKind, &bottledKind, &discardedKind,
 		&rainedKind, &weighedKind, &wateredKind, &soakedKind, &loadedKind, &groundKind,
 		&spoiledKind, &soldKind, &givenKind, &eatenKind, &cleanedKind, &brokenKind,
 		&changedKind, &plannedKind, &putOffKind, &correctedKind,

@@ -134,7 +134,7 @@ func TestLaterKinds(t *testing.T) {
 			t.Errorf("%s is known now: take it out of laterKinds", name)
 		}
 	}
-	_, problems := stateOf(t, "[[blended]]\non = 2025-01-01\n")
+	_, problems := stateOf(t, "[[felled]]\non = 2025-01-01\n")
 	if !has(problems, 1, "is not read by this version") {
 		t.Error(lines(problems))
 	}

@@ -21,6 +21,7 @@ var maceratedKind = kind{
 			{Name: "spirit_abv_percent", Holds: "its strength, % by volume", Example: "40", Kind: NumberKey, most: 100},
 			{Name: "ingredients", Holds: "what went in, in all jars together; as the recipe says if left out",
 				Example: "shiitake 50 g, reishi 50 g from D-26-03", Kind: IngredientsKey},
+			{Name: "spirit_lot", Holds: "lot of the spirit", Example: "SP-26-1", Kind: LotKey},
 		},
 	},
 	make: func() readable { return &Macerated{Jars: NotSaid, SpiritABV: NotSaid} },
@@ -33,6 +34,7 @@ type Macerated struct {
 	Spirit        Quantity // ml in all jars
 	SpiritABV     float64  // % by volume
 	Ingredients   []Taking
+	SpiritLot     string
 }
 
 // Taking is one ingredient as it was written into a batch.
@@ -45,7 +47,7 @@ type Taking struct {
 func (m *Macerated) Kind() string { return maceratedKind.Name }
 
 func (m *Macerated) fields() []any {
-	return []any{&m.Batch, &m.Recipe, &m.Jars, &m.Spirit, &m.SpiritABV, &m.Ingredients}
+	return []any{&m.Batch, &m.Recipe, &m.Jars, &m.Spirit, &m.SpiritABV, &m.Ingredients, &m.SpiritLot}
 }
 
 // Apply begins the batch and takes its ingredients from the shelf.
@@ -57,11 +59,12 @@ func (m *Macerated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 			s.recipeRemedy(m.Recipe)))
 	}
 	if b := s.batch(m.Batch); b != nil {
-		b.Entries = append(b.Entries, e)
+		b.touch(e)
 		return append(problems, e.odd("batch", "batch "+b.Lot+" was begun already, on "+b.On.String(), "give this one a lot of its own; it is left out until then"))
 	}
 	b := m.batch(r, e)
 	s.Batches = append(s.Batches, b)
+	problems = append(problems, m.spiritOdd(s, e)...)
 	for _, x := range m.takings(s, r, b.Jars, d) {
 		taken, odd := s.useDry(x.Species, x.Form, x.Lot, x.Dry.grams(), use{DryUsed, "ingredients", e})
 		b.Ingredients = append(b.Ingredients, taken...)
@@ -70,10 +73,27 @@ func (m *Macerated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	return problems
 }
 
+// spiritOdd points at a lot of spirit that is nearly, and not quite, the one of
+// a purchase. One that was never bought on record is no mistake.
+func (m *Macerated) spiritOdd(s *State, e *Entry) []Problem {
+	var lots []string
+	for _, p := range s.Bought {
+		if folded(p.Lot) == folded(m.SpiritLot) {
+			return nil
+		}
+		lots = append(lots, p.Lot)
+	}
+	if near, ok := data.Nearest(m.SpiritLot, lots); ok && m.SpiritLot != "" {
+		return []Problem{e.odd("spirit_lot", fmt.Sprintf("nothing was bought of lot %s", shown(m.SpiritLot)), fmt.Sprintf("did you mean %s?", near))}
+	}
+	return nil
+}
+
 // batch fills from the recipe what nobody wrote.
 func (m *Macerated) batch(r *Recipe, e *Entry) *Batch {
 	b := &Batch{Lot: m.Batch, Recipe: m.Recipe, On: e.On, Jars: max(0, m.Jars), SpiritML: m.Spirit.Mid(),
-		SpiritABV: max(0, m.SpiritABV), Entries: []*Entry{e}}
+		SpiritABV: max(0, m.SpiritABV), SpiritLot: m.SpiritLot}
+	b.touch(e)
 	if r == nil {
 		return b
 	}

@@ -45,7 +45,7 @@ func (e *Entry) Says() string {
 			rest = append(rest, spaced(k.Name))
 		case k.Kind == YesNoKey:
 			rest = append(rest, "not "+spaced(k.Name))
-		case k.Kind == IngredientsKey || k.Kind == BottlesKey:
+		case k.Kind == IngredientsKey || k.Kind == PartsKey || k.Kind == BottlesKey:
 			rest = append(rest, e.inWords(k.Kind)...)
 		default:
 			rest = append(rest, spaced(k.Name)+" "+v)
@@ -70,6 +70,12 @@ func (e *Entry) inWords(kind KeyKind) (words []string) {
 		for _, t := range ev.Ingredients {
 			words = append(words, t.Species+" "+t.Dry.Text)
 		}
+	case *Blended:
+		for _, p := range ev.From {
+			words = append(words, "from "+p.said())
+		}
+	case *Gone:
+		words = bottleWords(ev.Bottles)
 	case *Bottled:
 		words = bottleWords(ev.Bottles)
 	case *Counted:

@@ -126,28 +126,6 @@ type Drying struct {
 	Entry   *Entry
 }
 
-// Batch is one tincture batch that was put up.
-type Batch struct {
-	Lot, Recipe string
-	On          When
-	Jars        int
-	SpiritML    float64 // in all jars
-	SpiritABV   float64 // % by volume; 0 not said
-	Ingredients []Taken
-	Strained    When        // zero before; some jars may still stand, see JarsStanding
-	Strainings  []Straining // in order of day
-	StrainedML  float64     // all strainings together, as far as they were measured
-	MarcG       float64     // wet marc of all of them, as far as it was weighed
-	Decocted    When        // zero before
-	Decoctions  []Decoction // in order of day
-	WaterML     float64     // all pots together, as far as they were measured
-	DecoctionML float64     // that came out of all of them
-	SimmerHours float64     // all of them, one after the other
-	Bottled     When        // zero while it stands
-	Bottles     []BottleCount
-	Entries     []*Entry
-}
-
 // Taken is what went from one lot of stock into a batch.
 type Taken struct {
 	Species, Lot string

@@ -48,7 +48,7 @@ func (x *Strained) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	if b == nil {
 		return unknown
 	}
-	b.Entries = append(b.Entries, e)
+	b.touch(e)
 	b.Strained = spanningOr(b.Strained, e.On)
 	b.Strainings = append(b.Strainings, Straining{On: e.On, Jars: max(0, x.Jars), ML: x.Volume.Mid(), MarcG: x.Marc.grams(), Entry: e})
 	b.StrainedML += x.Volume.Mid()
@@ -60,7 +60,11 @@ func (x *Strained) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		}
 	}
 	jars := b.jarsStrained()
-	say(b.Jars > 0 && jars > b.Jars, "jars", fmt.Sprintf("%d jars of batch %s are strained, and %d were put up", jars, b.Lot, b.Jars),
+	put := fmt.Sprintf("%d were put up", b.JarsPutUp())
+	if b.Jars < b.JarsPutUp() {
+		put += fmt.Sprintf(" and %d of them lost", b.JarsPutUp()-b.Jars)
+	}
+	say(b.JarsPutUp() > 0 && jars > b.Jars, "jars", fmt.Sprintf("%d jars of batch %s are strained, and %s", jars, b.Lot, put),
 		"look at the number of jars; leave it out if all were strained")
 	r := s.recipe(b.Recipe)
 	most := b.SpiritML + b.waterIn(r, d)

@@ -275,6 +275,8 @@ func (t *table) put(k *Key, v any, to any) error {
 		*to = v
 	case *[]Taking:
 		return t.takingsOf(v, to)
+	case *[]Part:
+		return t.partsOf(v, to)
 	case *[]BottleCount:
 		return t.bottlesOf(v, to)
 	default:

@@ -85,8 +85,8 @@ func mentions(e *yard.Entry, word string) bool {
 		switch key {
 		case "note", "on", "hours", "logs", "people":
 			continue
-		case "ingredients", "piles":
-			if slices.Contains(strings.Fields(strings.ReplaceAll(v, ",", " ")), word) {
+		case "ingredients", "piles", "from":
+			if slices.ContainsFunc(strings.FieldsFunc(v, between), func(w string) bool { return strings.EqualFold(w, word) }) {
 				return true
 			}
 		}
@@ -96,6 +96,9 @@ func mentions(e *yard.Entry, word string) bool {
 	}
 	return false
 }
+
+// between reports whether a sign stands between the names of a list.
+func between(r rune) bool { return strings.ContainsRune(" ,[]{}=\"", r) }
 
 func nothingFound(entries []*yard.Entry, word string) error {
 	var names []string

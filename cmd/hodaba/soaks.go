@@ -119,9 +119,9 @@ func (a *app) showSoaks(r *reading, result *forecast.Result) error {
 func (a *app) showSupply(r *reading, result *forecast.Result, ask charts.SupplyAsk) error {
 	in := r.input(result, nil)
 	if a.flags.json {
-		return a.encoded(charts.SupplyJSON(in, ask))
+		return a.encoded(charts.RotaSupplyJSON(in, ask))
 	}
-	return a.print(a.terminal(r.state.Config.US).Supply(in, ask))
+	return a.print(a.terminal(r.state.Config.US).RotaSupply(in, ask))
 }
 
 // skipWeek forecasts once more, on the same draws, with the tank left empty in

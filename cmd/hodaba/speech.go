@@ -34,7 +34,11 @@ var spoken = map[string][]string{
 	"macerated":  {"batch", "recipe", "jars", "spirit"},
 	"strained":   {"batch", "volume", "marc", "jars"},
 	"decocted":   {"batch", "water", "volume", "simmer_hours"},
+	"added":      {"batch", "species", "form", "dry", "lot"},
+	"shaken":     {"batch", "days"},
+	"blended":    {"batch", "from", "spirit_part", "decoction_part", "volume", "abv_percent"},
 	"bottled":    {"batch", "bottles"},
+	"discarded":  {"batch", "jars", "volume", "why"},
 	"rained":     {"rain"},
 	"watered":    {"piles", "hours", "how"},
 	"weighed":    {"pile", "logs", "mass"},
@@ -189,10 +193,10 @@ func (s *speech) place(said string, several bool) bool {
 		return true
 	}
 	for _, name := range s.order {
-		if s.values[name] != "" && name != "piles" {
+		key := s.keys[name]
+		if s.values[name] != "" && name != "piles" && key.Kind != yard.PartsKey {
 			continue
 		}
-		key := s.keys[name]
 		if several && !s.mayBeSeveral(key) {
 			continue
 		}
@@ -229,7 +233,7 @@ func (s *speech) dayFor(said string) string {
 // swallow what comes after.
 func (s *speech) mayBeSeveral(k yard.Key) bool {
 	switch k.Kind {
-	case yard.SpeciesKey, yard.StrainKey, yard.WoodKey, yard.ChoiceKey, yard.RecipeKey, yard.BottlesKey,
+	case yard.SpeciesKey, yard.StrainKey, yard.WoodKey, yard.ChoiceKey, yard.RecipeKey, yard.BottlesKey, yard.PartsKey,
 		yard.LengthKey, yard.WeightKey, yard.VolumeKey, yard.RainKey, yard.AmountKey, yard.CountKey, yard.NumberKey, yard.ValueKey:
 		return true
 	}
@@ -247,7 +251,8 @@ func (s *speech) fits(k yard.Key, said string) (string, bool) {
 	case yard.RecipeKey:
 		return said, s.isRecipe(said)
 	case yard.CountKey:
-		n := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "log"))
+		n := strings.TrimSuffix(said, "s")
+		n = strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(n, "log"), strings.TrimSuffix(k.Name, "s")))
 		return n, isCount(n) && !(s.goes() && n == said) // of goods, a bare number is bottles
 	case yard.WeightKey:
 		return said, s.quantity(said, yard.Kilogram)
@@ -258,11 +263,16 @@ func (s *speech) fits(k yard.Key, said string) (string, bool) {
 	case yard.RainKey:
 		return said, s.quantity(said, yard.Millimetre)
 	case yard.NumberKey:
+		if strings.HasSuffix(k.Name, "abv_percent") {
+			return percentOf(said)
+		}
 		return hoursOf(k, said)
 	case yard.AmountKey:
 		return said, s.quantity(said, yard.Kilogram) || s.quantity(said, yard.Millilitre) || isCount(said)
 	case yard.BottlesKey:
 		return s.bottles(said)
+	case yard.PartsKey:
+		return said, s.likePart(said)
 	case yard.DayKey:
 		_, err := yard.ParseWhen(said)
 		return said, err == nil
@@ -323,6 +333,25 @@ func hoursOf(k yard.Key, said string) (string, bool) {
 		return "", false
 	}
 	return strings.Replace(m[1], ",", ".", 1), true
+}
+
+var inPercent = regexp.MustCompile(`^(\d+(?:[.,]\d+)?)\s*%$`)
+
+// percentOf reads "24%" and "24 %" for a strength.
+func percentOf(said string) (string, bool) {
+	m := inPercent.FindStringSubmatch(said)
+	if m == nil {
+		return "", false
+	}
+	return strings.Replace(m[1], ",", ".", 1), true
+}
+
+// likePart takes "26-04" and "26-04 400 ml" as a batch that went into
+// another, once that one is named.
+func (s *speech) likePart(said string) bool {
+	lot, volume, _ := strings.Cut(said, " ")
+	return s.values["batch"] != "" && strings.ContainsAny(lot, "0123456789") && !s.looksLikeQuantity(lot) && !inPercent.MatchString(lot) &&
+		(volume == "" || s.quantity(volume, yard.Millilitre))
 }
 
 func (s *speech) isStrain(said string) bool {

@@ -1,0 +1,294 @@
+package charts
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hodaba/forecast/tincture"
+	"hodaba/yard"
+)
+
+// batchPage is the main part of the record of a batch.
+type batchPage struct {
+	Lot, Recipe string
+	Lead        string
+	WentIn      *grid
+	Steps       []stepLine
+	Measured    *grid
+	Ahead       []string // what is still expected of it
+	Went        []stepLine
+	OnHand      string
+	Notes       []stepLine
+	Basis       string
+	Print       []string // commands that print its paper
+	Cautions    []string
+}
+
+// stepLine is one thing that was done, as it was written down.
+type stepLine struct{ When, Says, By, ID string }
+
+// recordBasis says along which list the record is laid out. Source: United
+// States, 21 CFR 111.260, What must the batch record include? (text of 2008).
+const recordBasis = "Laid out along the list of 21 CFR 111.260 (batch production record, United States) as good practice: " +
+	"lots, weights and measures, what came out against what went in, each step with its day and who did it, what went otherwise. " +
+	"It is no claim that this or any other rule is met, and it holds no more than was written down."
+
+func (b *book) batchSheet(t *yard.Batch) sheet {
+	tell := &teller{s: b.State, u: b.units, lot: t.Lot}
+	p := batchPage{Lot: t.Lot, Recipe: t.Recipe, Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: stepLines(t),
+		Measured: b.measured(t), OnHand: listing(tell.bottlesLeft(t)), Basis: recordBasis,
+		Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
+	tell.ended(t)
+	slices.SortStableFunc(tell.story.To, func(x, y LotLine) int { return int(x.On.From) - int(y.On.From) })
+	for _, l := range tell.story.To {
+		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, ID: l.Entry})
+	}
+	for _, d := range t.Deviations {
+		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: d.Text, By: d.By, ID: entryID(d.Entry)})
+	}
+	if ahead, ok := b.standing(t); ok {
+		p.Ahead = b.batchFacts(ahead)
+	}
+	for _, what := range []string{PrintBatch, PrintJar, PrintLabels} {
+		p.Print = append(p.Print, "hodaba print "+what+" "+shell(t.Lot))
+	}
+	return sheet{kind: "batch", file: b.batches[t.Lot], title: "Batch " + t.Lot, main: p}
+}
+
+// standing is what the calendar expects of a batch that is not bottled.
+func (b *book) standing(t *yard.Batch) (tincture.Batch, bool) {
+	if b.Result.Plan != nil {
+		for _, s := range b.Result.Plan.Standing {
+			if s.Lot == t.Lot && t.Bottled.IsZero() {
+				return s, true
+			}
+		}
+	}
+	return tincture.Batch{}, false
+}
+
+// batchLead says how the batch stands.
+func (b *book) batchLead(t *yard.Batch) string {
+	began := "Put up"
+	if t.Made {
+		began = "Blended of other batches"
+	}
+	s := began + whenWords(t.On)
+	switch {
+	case t.Ended == yard.EndBottled:
+		s += ", bottled" + whenWords(t.Bottled)
+	case t.Ended == yard.EndBlended:
+		s += "; all that was left of it went into another batch" + whenWords(t.Bottled)
+	case t.Ended == yard.EndDiscarded:
+		s += "; all that was left of it was discarded" + whenWords(t.Bottled)
+	case t.JarsStanding() > 0 && !t.Strained.IsZero():
+		s += "; some of it is strained, and it stands in " + count(t.JarsStanding(), "jar", "jars")
+	case t.JarsStanding() > 0:
+		s += "; it stands in " + count(t.JarsStanding(), "jar", "jars")
+	case !t.Strained.IsZero() && !t.Made:
+		s += ", strained" + whenWords(t.Strained) + " and not bottled yet"
+	default:
+		s += "; it is not bottled yet"
+	}
+	return s + "."
+}
+
+// whenWords is a day as it stands in a sentence: " on 7 November 2026", or
+// " in 2026-03" where no more is known.
+func whenWords(w yard.When) string {
+	switch {
+	case w.IsZero():
+		return ""
+	case w.Exact():
+		return " on " + fullDay(w.From)
+	case w.Text == "":
+		return " from " + fullDay(w.From) + " to " + fullDay(w.To)
+	}
+	return " in " + w.String()
+}
+
+// wentIn is one step back: each lot with what it weighed and where it is from.
+func (b *book) wentIn(t *yard.Batch) *grid {
+	g := &grid{Caption: "One step back: what went in, by lot", Words: 3, Head: []string{"What", "Lot", "Came from", "How much"}}
+	for _, in := range t.WentIn() {
+		g.add("dried "+in.Species, in.Lot, b.lotFrom(in), b.units.weighed(in.Grams))
+	}
+	if ml := t.SpiritPutUpML(); ml > 0 || t.SpiritLot != "" {
+		what := "spirit"
+		if t.SpiritABV > 0 {
+			what += ", " + tenth(t.SpiritABV) + " % by volume"
+		}
+		amount := ""
+		if ml > 0 {
+			amount = b.units.poured(ml)
+		}
+		g.add(what, orNotSaid(t.SpiritLot), b.boughtFrom(t.SpiritLot), amount)
+	}
+	for _, k := range t.Blendings {
+		for _, p := range k.From {
+			if p.Batch == "" || sameLot(p.Batch, t.Lot) {
+				continue
+			}
+			amount := "all that was left"
+			if p.Volume.Text != "" {
+				amount = b.units.liquid(p.Volume)
+			}
+			g.add("another batch", p.Batch, "", amount)
+		}
+	}
+	if t.WaterML > 0 {
+		g.add("water for the decoction", "", "", b.units.poured(t.WaterML))
+	}
+	if len(g.Rows) == 0 {
+		return nil
+	}
+	return g
+}
+
+func orNotSaid(s string) string {
+	if s == "" {
+		return "not said"
+	}
+	return s
+}
+
+// lotFrom says in a few words where a dried lot is from.
+func (b *book) lotFrom(in yard.Taken) string {
+	for _, l := range b.State.Dry {
+		if !sameLot(l.Lot, in.Lot) || l.Species != in.Species {
+			continue
+		}
+		from := map[string]string{"own": "own harvest", "indoor": "indoors", "counted": "a stock-take", "gift": "a gift"}[l.From]
+		if from == "" {
+			from = l.From
+		}
+		if l.From == "ground" && l.Of != "" {
+			from += " from " + l.Of
+		}
+		return strings.TrimSpace(from + ", " + sinceWords(l.On))
+	}
+	return ""
+}
+
+func (b *book) boughtFrom(lot string) string {
+	for _, p := range b.State.Bought {
+		if sameLot(p.Lot, lot) {
+			return "bought, " + sinceWords(p.On)
+		}
+	}
+	return ""
+}
+
+// stepLines are the entries of a batch in order of day.
+func stepLines(t *yard.Batch) []stepLine {
+	entries := slices.Clone(t.Entries)
+	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
+	var out []stepLine
+	for _, e := range entries {
+		out = append(out, stepLine{When: sinceWords(e.On), Says: e.Says(), By: e.By, ID: e.ID})
+	}
+	return out
+}
+
+// measured sets what came out against what it can be told by.
+func (b *book) measured(t *yard.Batch) *grid {
+	g := &grid{Caption: "What came out, and what it is measured against", Words: 3,
+		Head: []string{"", "Measured", "Against", "Share"}}
+	add := func(what string, got, against float64, write func(float64) string, of string) {
+		if got <= 0 {
+			return
+		}
+		if against <= 0 {
+			g.add(what, write(got), "", "")
+			return
+		}
+		g.add(what, write(got), write(against)+" "+of, shareOf(got/against))
+	}
+	r := b.recipeOf(t)
+	if !t.Strained.IsZero() && !t.Made && t.Strained.Exact() && t.On.Exact() {
+		against := ""
+		if r != nil {
+			against = fmt.Sprintf("%d to %d by the recipe", r.MacerateMin, r.MacerateMax)
+		}
+		g.add("days in the jar", strconv.Itoa(int(t.Strained.To-t.On.From)), against, "")
+	}
+	shake := 0
+	if r != nil {
+		shake = r.ShakeDays
+	}
+	add("days shaken", float64(t.DaysShaken()), float64(shake), figure, "by the recipe")
+	add("strained", t.StrainedML, t.SpiritML, b.units.poured, "of spirit put in")
+	add("wet marc", t.MarcG, gramsOf(t.Ingredients), b.units.weighed, "of dried goods put in")
+	add("decoction", t.DecoctionML, t.WaterML, b.units.poured, "of water put in")
+	parts, whole := partsOf(t)
+	add("blended", t.BlendedML, parts, b.units.poured, "of parts put in")
+	if t.ABV > 0 {
+		wanted := ""
+		if r != nil && r.ToABV > 0 {
+			wanted = tenth(r.ToABV) + " % by the recipe"
+		}
+		g.add("strength, by volume", tenth(t.ABV)+" %", wanted, "")
+	}
+	if ml, sized := t.FilledML(); sized && len(t.Bottles) > 0 {
+		if !whole && t.BlendedML == 0 {
+			parts = 0
+		}
+		if t.BlendedML > 0 {
+			parts = t.BlendedML
+		} else if len(t.Blendings) == 0 {
+			parts = t.StrainedML + t.DecoctionML
+		}
+		add("in bottles, the sample included", ml, parts, b.units.poured, "to fill")
+	}
+	spirit, decoction := t.LeftOver()
+	add("strained spirit left over", spirit, 0, b.units.poured, "")
+	add("decoction left over", decoction, 0, b.units.poured, "")
+	if len(g.Rows) == 0 {
+		return nil
+	}
+	return g
+}
+
+// shareOf is a share of what went in: it may be more than all.
+func shareOf(share float64) string { return strconv.Itoa(int(share*100+0.5)) + " %" }
+
+func gramsOf(goods []yard.Taken) (g float64) {
+	for _, in := range goods {
+		g += in.Grams
+	}
+	return g
+}
+
+// partsOf adds up what was mixed, ml; whole is whether every part was
+// measured.
+func partsOf(t *yard.Batch) (ml float64, whole bool) {
+	whole = len(t.Blendings) > 0
+	for _, k := range t.Blendings {
+		for _, q := range []yard.Quantity{k.Spirit, k.Decoction} {
+			if q.Unit == yard.Millilitre {
+				ml += q.Mid()
+			} else if q.Text != "" {
+				whole = false
+			}
+		}
+		for _, p := range k.From {
+			ml += p.Volume.Mid()
+			whole = whole && p.Volume.Text != ""
+		}
+	}
+	if !whole {
+		return 0, false
+	}
+	return ml, true
+}
+
+func (b *book) recipeOf(t *yard.Batch) *yard.Recipe {
+	for i := range b.State.Recipes {
+		if b.State.Recipes[i].Name == t.Recipe {
+			return &b.State.Recipes[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,187 @@
+package charts
+
+import (
+	"fmt"
+
+	"hodaba/yard"
+)
+
+// batchPaper is the record sheet of a batch: what is known is printed, and
+// everything else is a ruled blank.
+type batchPaper struct {
+	Lot, Recipe, Maker, Address string
+	Goods                       []goodsLine
+	Steps                       []paperStep
+	Notes                       []string
+	Rules                       []int // empty lines under the notes
+	Signed                      []string
+	Cautions                    []string
+	Basis                       string
+	Evening                     []string // how it is written down
+}
+
+// goodsLine is one thing that goes in.
+type goodsLine struct{ What, Lot, Wanted, Weighed, By string }
+
+// paperStep is one step, with blanks for what is measured at it.
+type paperStep struct {
+	Name    string
+	Fields  []paperField
+	Day, By string
+}
+
+// paperField is one measurement: printed where it is known, else ruled.
+type paperField struct{ Name, Value, Unit string }
+
+// blankGoods is how many empty lines stand under the goods, and ruledLines how
+// many under the notes.
+const (
+	blankGoods = 2
+	ruledLines = 3
+)
+
+func (b *book) batchPaper(t *yard.Batch) batchPaper {
+	p := batchPaper{Lot: Clean(t.Lot), Recipe: Clean(t.Recipe), Maker: b.maker(), Address: Clean(b.State.Config.Farm.Address),
+		Goods: b.goodsLines(t), Steps: b.paperSteps(t), Rules: make([]int, ruledLines),
+		Signed:   []string{"Put up and strained", "Blended and bottled", "Looked over and released"},
+		Cautions: []string{spiritSafely, "Let the pot stand before pressing, and never let it boil dry.", "Before anything is sold or given away, ask the local authority."},
+		Basis:    recordBasis}
+	for _, d := range t.Deviations {
+		p.Notes = append(p.Notes, Clean(sinceWords(d.On)+": "+d.Text))
+	}
+	if t.Ended != "" {
+		return p
+	}
+	lot := shell(Clean(t.Lot))
+	p.Evening = []string{"hodaba record strained " + lot + " 840ml marc=260g", "hodaba record decocted " + lot + " 1500ml 500ml 2h",
+		"hodaba record blended " + lot + " 840ml 500ml 1320ml 25%", "hodaba record bottled " + lot + " '13 x 100 ml'"}
+	return p
+}
+
+// goodsLines are the goods that went in, or those of the recipe where nothing
+// is written down yet.
+func (b *book) goodsLines(t *yard.Batch) (lines []goodsLine) {
+	r := b.recipeOf(t)
+	wanted := map[string]string{}
+	if r != nil {
+		jars := t.JarsPutUp()
+		if t.On.IsZero() {
+			jars = r.Jars
+		}
+		for _, in := range r.Ingredients {
+			wanted[in.Species] = amountOrBlank(in.GramsJar*float64(jars), b.units.weighed)
+		}
+	}
+	by := ""
+	if e := first(t.Entries); e != nil {
+		by = Clean(e.By)
+	}
+	for _, in := range t.WentIn() {
+		lines = append(lines, goodsLine{"dried " + Clean(in.Species), Clean(in.Lot), wanted[in.Species], amountOrBlank(in.Grams, b.units.weighed), by})
+	}
+	if len(lines) == 0 && r != nil {
+		for _, in := range r.Ingredients {
+			name := Clean(in.Species)
+			if in.Form != "fresh" {
+				name = "dried " + name
+			}
+			if in.Optional {
+				name += " (may be left out)"
+			}
+			lines = append(lines, goodsLine{What: name, Wanted: wanted[in.Species]})
+		}
+	}
+	return append(lines, make([]goodsLine, blankGoods)...)
+}
+
+// paperSteps are the steps of a batch. That a decoction is cooled from 57 to
+// 21 °C within 2 hours and to 5 °C within 6 in all: FDA Food Code 3-501.14(A).
+func (b *book) paperSteps(t *yard.Batch) []paperStep {
+	u := b.units
+	ml, g, hot := "ml", "g", []string{"21 °C", "5 °C"}
+	if u.us {
+		ml, g, hot = "fl oz", "oz", []string{"70 °F", "41 °F"}
+	}
+	r := b.recipeOf(t)
+	shake, macerate := "", ""
+	if r != nil {
+		shake, macerate = fmt.Sprintf("recipe: %d", r.ShakeDays), fmt.Sprintf("recipe: %d to %d", r.MacerateMin, r.MacerateMax)
+	}
+	last := b.lastOf(t)
+	put := paperStep{Name: "Put up", Day: dayOrBlank(t.On), By: byOf(first(t.Entries)), Fields: []paperField{
+		{"jars", countOrBlank(t.JarsPutUp()), ""}, {"spirit", amountOrBlank(t.SpiritPutUpML(), u.poured), ml},
+		{"strength", amountOrBlank(t.SpiritABV, volumePercent), "% vol"}, {"lot of spirit", Clean(t.SpiritLot), ""}, {"room", "", "°"}}}
+	steps := []paperStep{put,
+		{Name: "Shaken", Fields: []paperField{{"days", countOrBlank(t.DaysShaken()), shake}}},
+		{Name: "Strained, pressed", Day: dayOrBlank(t.Strained), By: byOf(last["strained"]), Fields: []paperField{
+			{"days in the jar", daysInJar(t), macerate}, {"ran off", amountOrBlank(t.StrainedML, u.poured), ml}, {"wet marc", amountOrBlank(t.MarcG, u.weighed), g}}},
+		{Name: "Decocted", Day: dayOrBlank(t.Decocted), By: byOf(last["decocted"]), Fields: []paperField{
+			{"water in", amountOrBlank(t.WaterML, u.poured), ml}, {"simmered", amountOrBlank(t.SimmerHours, hoursWords), "h"},
+			{"came out", amountOrBlank(t.DecoctionML, u.poured), ml}}},
+		{Name: "Cooled", Fields: []paperField{{"off the heat at", "", ""}, {hot[0] + " (within 2 h) at", "", ""}, {hot[1] + " (within 6 h in all) at", "", ""}}},
+		b.blendStep(t, ml, byOf(last["blended"])),
+		b.bottleStep(t, ml, byOf(last["bottled"])),
+		{Name: "Cleaned", Fields: []paperField{{"jars, press, pot, bottles: with", "", ""}}},
+	}
+	if t.Made {
+		steps[2].Day, steps[3].Day = "", ""
+	}
+	return steps
+}
+
+func hoursWords(h float64) string      { return exact(h, 2) + " h" }
+func volumePercent(abv float64) string { return tenth(abv) + " % vol" }
+
+// byOf is who wrote an entry down as done.
+func byOf(e *yard.Entry) string {
+	if e == nil {
+		return ""
+	}
+	return Clean(e.By)
+}
+
+// lastOf is the last entry of each kind.
+func (b *book) lastOf(t *yard.Batch) map[string]*yard.Entry {
+	last := map[string]*yard.Entry{}
+	for _, e := range t.Entries {
+		if e.Event != nil {
+			last[e.Event.Kind()] = e
+		}
+	}
+	return last
+}
+
+// daysInJar is how long it stood, where both days are known.
+func daysInJar(t *yard.Batch) string {
+	if t.Made || !t.Strained.Exact() || !t.On.Exact() || t.Strained.IsZero() {
+		return ""
+	}
+	return countOrBlank(int(t.Strained.To - t.On.From))
+}
+
+func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
+	s := paperStep{Name: "Blended", Day: dayOrBlank(t.Blended), By: by}
+	spirit, decoction := "", ""
+	if n := len(t.Blendings); n > 0 {
+		spirit, decoction = b.units.liquid(t.Blendings[n-1].Spirit), b.units.liquid(t.Blendings[n-1].Decoction)
+	}
+	s.Fields = []paperField{{"strained spirit", Clean(spirit), ml}, {"decoction", Clean(decoction), ml},
+		{"made", amountOrBlank(t.BlendedML, b.units.poured), ml}, {"strength", amountOrBlank(t.ABV, volumePercent), "% vol"}, {"read at", "", "°"}}
+	return s
+}
+
+// bottleStep has blanks for bottles of two sizes where none are filled yet.
+func (b *book) bottleStep(t *yard.Batch, ml, by string) paperStep {
+	s := paperStep{Name: "Bottled", By: by}
+	if t.Ended == yard.EndBottled {
+		s.Day = dayOrBlank(t.Bottled)
+	}
+	tell := &teller{u: b.units}
+	s.Fields = []paperField{{"bottles", tell.bottleList(t.Bottles), ""}}
+	if len(t.Bottles) == 0 {
+		s.Fields = []paperField{{"bottles", "", "of"}, {"", "", ml + ","}, {"", "", "of"}, {"", "", ml}}
+	}
+	s.Fields = append(s.Fields, paperField{"kept back", amountOrBlank(t.KeptBackML, b.units.poured), ml},
+		paperField{"labels printed", "", ""}, paperField{"used", "", ""}, paperField{"destroyed", "", ""})
+	return s
+}

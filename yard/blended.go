@@ -1,0 +1,336 @@
+package yard
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"hodaba/data"
+)
+
+var blendedKind = kind{
+	KindInfo: KindInfo{
+		Name: "blended", Says: "spirit and decoction were mixed, or one batch with another",
+		Example: `blended 26-03 spirit_part="610 ml" decoction_part="500 ml" volume="1090 ml"`,
+		Keys: []Key{
+			{Name: "batch", Holds: "lot of the batch that it becomes", Example: "26-05", Kind: BatchKey, Required: true},
+			{Name: "from", Holds: "other batches that went in; all of one where no volume is said", Example: "26-03 400 ml, 26-04", Kind: PartsKey},
+			{Name: "spirit_part", Holds: "strained spirit that went in: a volume, or a number of parts", Example: "610 ml", Kind: AmountKey},
+			{Name: "decoction_part", Holds: "decoction that went in: a volume, or a number of parts", Example: "500 ml", Kind: AmountKey},
+			{Name: "volume", Holds: "what it made, measured", Example: "1090 ml", Kind: VolumeKey},
+			{Name: "abv_percent", Holds: "its measured strength, % by volume at 20 °C", Example: "24", Kind: NumberKey, most: 100},
+		},
+	},
+	make: func() readable { return &Blended{ABV: NotSaid} },
+}
+
+// Blended mixes the liquids of a batch, or of several into one.
+type Blended struct {
+	Batch                 string
+	From                  []Part
+	SpiritPart, Decoction Quantity // ml, or pieces: parts
+	Volume                Quantity // ml
+	ABV                   float64  // % by volume
+}
+
+// Part is liquid of one batch that went into another.
+type Part struct {
+	Batch  string   // as written; "" of no batch that is named
+	Volume Quantity // ml; Text "" all that was left
+}
+
+// Blending is one mixing of a batch.
+type Blending struct {
+	On                When
+	From              []Part
+	Spirit, Decoction Quantity
+	ML                float64 // that it made; 0 not measured
+	ABV               float64 // % by volume; 0 not measured
+	Entry             *Entry
+}
+
+// BlendedInto is liquid that left a batch for another one.
+type BlendedInto struct {
+	On    When
+	Batch string
+	ML    float64 // 0 not said: all that was left
+	Entry *Entry
+}
+
+// Kind is "blended".
+func (x *Blended) Kind() string { return blendedKind.Name }
+
+func (x *Blended) fields() []any {
+	return []any{&x.Batch, &x.From, &x.SpiritPart, &x.Decoction, &x.Volume, &x.ABV}
+}
+
+// Apply notes it on the batch, and on those it was made of. A lot that nobody
+// has begun begins here, where it is made of others.
+func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
+	b := s.batch(x.Batch)
+	sources, problems := x.sources(s, e)
+	switch {
+	case b != nil:
+		b.touch(e)
+	case len(sources) == 0:
+		_, unknown := s.batchOf(x.Batch, e)
+		return append(problems, unknown...)
+	default:
+		b = s.begunOf(x.Batch, sources, e)
+	}
+	problems = append(problems, x.odd(b, sources, e)...)
+	for _, p := range x.From {
+		if o := s.batch(p.Batch); o != nil && o != b {
+			problems = append(problems, o.pour(p, b.Lot, e)...)
+		}
+	}
+	b.Blended = spanningOr(b.Blended, e.On)
+	b.Blendings = append(b.Blendings, Blending{On: e.On, From: x.From, Spirit: x.SpiritPart, Decoction: x.Decoction, ML: x.Volume.Mid(), ABV: max(0, x.ABV), Entry: e})
+	if x.Volume.High > 0 {
+		b.BlendedML = x.Volume.Mid()
+	}
+	if x.ABV >= 0 {
+		b.ABV = x.ABV
+	}
+	return problems
+}
+
+// sources are the other batches that it is made of, as far as they are known.
+func (x *Blended) sources(s *State, e *Entry) (out []*Batch, problems []Problem) {
+	for _, p := range x.From {
+		switch o := s.batch(p.Batch); {
+		case p.Batch == "" || folded(p.Batch) == folded(x.Batch): // its own liquid
+		case o == nil:
+			problems = append(problems, e.odd("from", fmt.Sprintf("no batch is called %s", shown(p.Batch)), s.batchRemedy(p.Batch)))
+		case !slices.Contains(out, o):
+			out = append(out, o)
+		}
+	}
+	return out, problems
+}
+
+// begunOf begins a batch that is made of others: it never stood in a jar.
+func (s *State) begunOf(lot string, sources []*Batch, e *Entry) *Batch {
+	b := &Batch{Lot: lot, Recipe: sources[0].Recipe, On: e.On, Strained: e.On, Decocted: e.On, Made: true}
+	for _, o := range sources {
+		if o.Recipe != b.Recipe {
+			b.Recipe = ""
+		}
+		b.SpiritABV = max(b.SpiritABV, o.SpiritABV)
+	}
+	b.touch(e)
+	s.Batches = append(s.Batches, b)
+	return b
+}
+
+// odd points at what cannot be: liquids contract when they are mixed, and a
+// blend is never stronger than the spirit in it.
+func (x *Blended) odd(b *Batch, sources []*Batch, e *Entry) (problems []Problem) {
+	say := func(is bool, key, text, remedy string) {
+		if is {
+			problems = append(problems, e.odd(key, text, remedy))
+		}
+	}
+	spirit, decoction := x.SpiritPart, x.Decoction
+	say(spirit.Unit == Millilitre && b.StrainedML > 0 && spirit.Low > b.StrainedML, "spirit_part",
+		fmt.Sprintf("%s of strained spirit went into batch %s, and %.0f ml were strained", spirit.Text, b.Lot, b.StrainedML), "look at both volumes")
+	say(decoction.Unit == Millilitre && b.DecoctionML > 0 && decoction.Low > b.DecoctionML, "decoction_part",
+		fmt.Sprintf("%s of decoction went into batch %s, and %.0f ml were made", decoction.Text, b.Lot, b.DecoctionML), "look at both volumes")
+	for _, part := range []struct {
+		key string
+		q   Quantity
+	}{{"spirit_part", spirit}, {"decoction_part", decoction}} {
+		liquid := part.q.Unit == Millilitre || part.q.Unit == Kilogram || part.q.Unit == Piece
+		say(!liquid, part.key, part.q.Text+" is no amount of liquid", `write "500 ml", or a number of parts`)
+	}
+	parts, all := x.partsML(b)
+	say(all && x.Volume.Low > parts, "volume", fmt.Sprintf("%s came of %.0f ml, and liquids never grow when they are mixed", x.Volume.Text, parts),
+		"look at all volumes; water that was poured in is part of the decoction")
+	strongest := b.SpiritABV
+	for _, o := range sources {
+		strongest = max(strongest, o.SpiritABV, o.ABV)
+	}
+	say(strongest > 0 && x.ABV > strongest, "abv_percent", fmt.Sprintf("batch %s has %s %% by volume, and its spirit had %s %%", b.Lot, decimal(x.ABV), decimal(strongest)),
+		"look at both, and at the temperature when you measured")
+	say(b.Ended == EndBottled, "batch", fmt.Sprintf("batch %s is in its bottles already, since %s", b.Lot, b.Bottled), "look at the lot and the day")
+	return problems
+}
+
+// partsML adds up what went in; all is whether every part is said as a
+// volume, and what it becomes is theirs alone.
+func (x *Blended) partsML(b *Batch) (ml float64, all bool) {
+	own := x.SpiritPart.Text != "" || x.Decoction.Text != ""
+	all = own || b.Made
+	for _, q := range []Quantity{x.SpiritPart, x.Decoction} {
+		ml += q.High
+		all = all && (q.Text == "" || q.Unit == Millilitre)
+	}
+	for _, p := range x.From {
+		ml += p.Volume.High
+		all = all && p.Volume.Text != ""
+	}
+	return ml, all && ml > 0 && len(b.Blendings) == 0
+}
+
+// pour takes liquid out of a batch for another; where no volume is said it is
+// all that was left, and the batch ends.
+func (b *Batch) pour(p Part, into string, e *Entry) (problems []Problem) {
+	had := b.LiquidML()
+	if n := b.JarsStanding(); n > 0 && b.Bottled.IsZero() && p.Volume.Text == "" {
+		problems = append(problems, e.odd("from", fmt.Sprintf("all of batch %s went into %s, and %d of its jars are not strained", b.Lot, into, n), "record the straining with [[strained]]"))
+	}
+	if had > 0 && p.Volume.Low > had {
+		problems = append(problems, e.odd("from", fmt.Sprintf("%s of batch %s went into %s, and there were %.0f ml", p.Volume.Text, b.Lot, into, had), "look at the volume and its unit"))
+	}
+	b.Entries = append(b.Entries, e)
+	b.Into = append(b.Into, BlendedInto{On: e.On, Batch: into, ML: p.Volume.Mid(), Entry: e})
+	if p.Volume.Text == "" && b.Bottled.IsZero() {
+		b.end(EndBlended, e)
+	}
+	return problems
+}
+
+// LiquidML is what is left of a batch as liquid out of its jars, ml, as far as
+// it was measured: what it was blended to, else what was strained and
+// decocted, less what went into other batches or to waste. 0 is not known.
+func (b *Batch) LiquidML() float64 {
+	ml := b.BlendedML
+	if ml == 0 {
+		ml = b.StrainedML + b.DecoctionML
+	}
+	for _, o := range b.Into {
+		ml -= o.ML
+	}
+	for _, k := range b.Discards {
+		if k.Jars == 0 {
+			ml -= k.ML
+		}
+	}
+	return max(0, ml)
+}
+
+// LeftOver is what the blending left of the strained spirit and of the
+// decoction, ml; 0 where nothing was left or it is not known.
+func (b *Batch) LeftOver() (spirit, decoction float64) {
+	took := func(of func(Blending) Quantity, had float64) float64 {
+		used, said := 0.0, false
+		for _, k := range b.Blendings {
+			if q := of(k); q.Unit == Millilitre && q.Text != "" {
+				used, said = used+q.Mid(), true
+			}
+		}
+		if !said || had == 0 {
+			return 0
+		}
+		return max(0, had-used)
+	}
+	return took(func(k Blending) Quantity { return k.Spirit }, b.StrainedML), took(func(k Blending) Quantity { return k.Decoction }, b.DecoctionML)
+}
+
+const partRemedy = `write from = [{batch = "26-03", volume = "400 ml"}], or just the lots: from = ["26-03", "26-04"]`
+
+// partsOf reads lots, or rows of lot and volume.
+func (t *table) partsOf(v any, to *[]Part) error {
+	list, ok := v.([]any)
+	if !ok {
+		list = []any{v}
+	}
+	if rows, ok := v.([]map[string]any); ok {
+		list = nil
+		for _, row := range rows {
+			list = append(list, row)
+		}
+	}
+	var out []Part
+	for _, x := range list {
+		switch x := x.(type) {
+		case string:
+			out = append(out, t.partSaid(x))
+		case int64:
+			out = append(out, Part{Batch: fmt.Sprint(x)})
+		case map[string]any:
+			p, err := t.part(x)
+			if err != nil {
+				return err
+			}
+			out = append(out, p)
+		default:
+			return mistake{shownValue(x) + " is no batch", partRemedy}
+		}
+	}
+	*to = slices.DeleteFunc(out, func(p Part) bool { return p.Batch == "" && p.Volume.Text == "" })
+	return nil
+}
+
+func (t *table) part(row map[string]any) (p Part, err error) {
+	for _, k := range slices.Sorted(maps.Keys(row)) {
+		s, isText := row[k].(string)
+		switch {
+		case k != "batch" && k != "volume":
+			return p, mistake{k + " is no key of a part", partRemedy}
+		case k == "volume" && !isText:
+			return p, mistake{shownValue(row[k]) + " has no unit", fmt.Sprintf(`write volume = "%s ml"`, shownValue(row[k]))}
+		case k == "volume":
+			if p.Volume, err = ParseQuantity(s, Millilitre, t.terms.Measures); err != nil {
+				return p, err
+			}
+		case isText:
+			p.Batch = strings.TrimSpace(s)
+		default:
+			n, isNumber := row[k].(int64)
+			if !isNumber {
+				return p, mistake{shownValue(row[k]) + " is no batch", partRemedy}
+			}
+			p.Batch = fmt.Sprint(n)
+		}
+	}
+	return p, nil
+}
+
+// partSaid reads "26-03 400 ml", a lot alone, or a volume alone.
+func (t *table) partSaid(s string) Part {
+	batch, volume := partWords(s, t.terms.Measures)
+	p := Part{Batch: batch}
+	if volume != "" {
+		p.Volume, _ = ParseQuantity(volume, Millilitre, t.terms.Measures)
+	}
+	return p
+}
+
+// partWords parts a lot from the volume behind it.
+func partWords(s string, measures map[string]Quantity) (batch, volume string) {
+	words := strings.Fields(s)
+	for i := range words {
+		rest := strings.Join(words[i:], " ")
+		if _, err := ParseQuantity(rest, Millilitre, measures); err == nil {
+			return strings.Join(words[:i], " "), rest
+		}
+	}
+	return strings.Join(words, " "), ""
+}
+
+// partsLiteral reads "26-03 400 ml, 26-04" as it was typed.
+func partsLiteral(s string) (string, error) {
+	if strings.HasPrefix(s, "[") {
+		return oneLine(s)
+	}
+	var rows []string
+	for _, part := range splitForm.Split(s, -1) {
+		batch, volume := partWords(part, nil)
+		var keys []string
+		if batch != "" {
+			keys = append(keys, "batch = "+quote(batch))
+		}
+		if volume != "" {
+			keys = append(keys, "volume = "+quote(volume))
+		}
+		if len(keys) > 0 {
+			rows = append(rows, "{"+strings.Join(keys, ", ")+"}")
+		}
+	}
+	return "[" + strings.Join(rows, ", ") + "]", nil
+}
+
+// said is a part in words: "26-03 400 ml".
+func (p Part) said() string { return strings.TrimSpace(p.Batch + " " + p.Volume.Text) }
