@@ -468,7 +468,7 @@ func TestNotes(t *testing.T) {
 	b := must(Schedule(stock, wishesFor(r), everyDay{}, terms, testSet())).Batches[0]
 	all := strings.Join(b.Notes, "\n")
 	for _, want := range []string{
-		"500 ml of spirit per jar do not fit jars of 400 ml", "boil it in 2 loads", "shiitake goes in fresh",
+		"a jar and do not fit jars of 400 ml", "boil it in 2 loads", "shiitake goes in fresh",
 		"of tincture over: boil down to", "or pour all together for about",
 	} {
 		if !strings.Contains(all, want) {
