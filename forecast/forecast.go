@@ -36,7 +36,7 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 	res.Loads = r.closeLoads()
 	res.Species = r.species()
 	res.Stock = r.stock()
-	if res.Plan, err = r.calendar(res.Stock); err != nil {
+	if res.Plan, err = r.calendar(res.Stock, in.Order); err != nil {
 		return nil, err
 	}
 	return res, nil

@@ -233,7 +233,7 @@ func TestScheduleLearns(t *testing.T) {
 	if !strings.Contains(said, "2 of your batches") || strings.Contains(said, "not on mushrooms") || after.Marc.Batches != 2 || after.Boil.Batches != 1 {
 		t.Errorf("%q, %+v, %+v", said, after.Marc, after.Boil)
 	}
-	if said := strings.Join(after.Batches[0].Notes, " "); !strings.Contains(said, "1500 ml take about 2.0 hours to boil down to 500 ml") {
+	if said := strings.Join(after.Batches[0].Notes, " "); !strings.Contains(said, "1500 ml take about 1.9 hours to boil down to 500 ml") {
 		t.Errorf("%q", said)
 	}
 }

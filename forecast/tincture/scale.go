@@ -1,6 +1,8 @@
 package tincture
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"hodaba/data"
@@ -109,4 +111,46 @@ func meetsFrom(i int, needs []Need, by float64, onHand func(string) float64, tak
 		worst = max(worst, at)
 	}
 	return worst
+}
+
+// Size is a recipe for other amounts, with what comes out.
+type Size struct {
+	Recipe yard.Recipe
+	By     float64 // times the recipe as it is written
+	Short  string  // scaled to the stock: the ingredient that sets the limit
+	Batch  Batch   // without any date
+}
+
+// SizeOf scales a recipe to a number of bottles, or with 0 to what is on hand.
+// Of the terms it takes the kitchen, and the record from which its figures are
+// learned. A recipe that cannot be made, or of which nothing is on hand, is an
+// error.
+func SizeOf(r yard.Recipe, bottles int, onHand func(species string) float64, terms Terms, set *data.Set) (*Size, error) {
+	if why := unfit(r); why != "" {
+		return nil, errors.New(why)
+	}
+	marc, err := Retention(terms.Kitchen.Press, set)
+	if err != nil {
+		return nil, err
+	}
+	s := &scheduler{planner: &planner{terms: terms}, plan: &Plan{}, set: set, guessed: map[string]bool{}}
+	s.plan.Marc = LearnMarc(marc, terms.Record, terms.Recipes, set)
+	s.plan.Boil = LearnBoil(terms.Kitchen.BoilMLH, terms.Kitchen.Press, terms.Record, terms.Recipes, set)
+	s.marc = s.plan.Marc.Next
+	z := &Size{}
+	ok := false
+	if bottles > 0 {
+		z.Recipe, z.By, ok = ForBottles(r, bottles, s.marc, set)
+	} else if z.Recipe, z.By, z.Short, ok = ForStock(r, onHand, set); !ok {
+		return nil, fmt.Errorf("there is no %s on hand", z.Short)
+	}
+	if !ok {
+		return nil, errors.New("it fills no bottle")
+	}
+	z.Batch = Batch{Recipe: r.Name, BottleML: r.BottleML, JarCount: paceOf(z.Recipe).jars,
+		SpiritML: z.Recipe.SpiritMLJar * float64(z.Recipe.Jars), SpiritABV: r.SpiritABV, Needs: Needs(z.Recipe)}
+	for i, n := range z.Batch.Needs {
+		z.Batch.Needs[i].OnHand = onHand(n.Species)
+	}
+	return z, s.describe(&z.Batch, z.Recipe, z.Batch.Needs, s.marc, false)
 }
