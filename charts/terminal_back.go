@@ -38,10 +38,10 @@ func backHead(a *tincture.Back) string {
 func (t Terminal) backShelf(a *tincture.Back) string {
 	var words []string
 	if a.OnShelf > 0 {
-		words = append(words, count(a.OnShelf, "is on the shelf", "are on the shelf"))
+		words = append(words, count(a.OnShelf, "bottle is on the shelf", "bottles are on the shelf"))
 	}
 	if a.Standing.P90 > 0 {
-		words = append(words, fmt.Sprintf("%.0f to %.0f come from batches in jars", a.Standing.P10, a.Standing.P90))
+		words = append(words, fmt.Sprintf("%.0f to %.0f more come from batches in jars", a.Standing.P10, a.Standing.P90))
 	}
 	if a.Promised > 0 {
 		words = append(words, count(a.Promised, "is promised already", "are promised already"))
@@ -49,7 +49,7 @@ func (t Terminal) backShelf(a *tincture.Back) string {
 	if len(words) == 0 {
 		return ""
 	}
-	return wrap("", "  ", "Of these bottles, "+strings.Join(words, ", ")+".")
+	return wrap("", "  ", capital(strings.Join(words, ", "))+".")
 }
 
 func (t Terminal) backPlan(a *tincture.Back) string {
@@ -162,4 +162,33 @@ func (t Terminal) Scaled(z *tincture.Size) string {
 		s.WriteString(wrap("  ", "  ", n))
 	}
 	return t.write(s.String())
+}
+
+// promised is how surely bottles that were promised are there.
+func (t Terminal) promised(p *tincture.Plan) string {
+	if len(p.Promises) == 0 {
+		return ""
+	}
+	var rows [][]string
+	for _, k := range p.Promises {
+		rows = append(rows, []string{dayCell(k.By), k.To, fmt.Sprint(k.Bottles), k.Recipe, inTen(k.Chance)})
+	}
+	return "Promised bottles\n" + table([]column{{head: "by"}, {head: "to", most: 16}, {head: "bottles", right: true}, {head: "recipe", most: 20}, {head: "sure"}}, rows) +
+		wrap("", "  ", "That all of them are there, all together: "+inTen(p.Keeps)+".")
+}
+
+// mostMade is how many batches on record are shown, the newest.
+const mostMade = 4
+
+// made is how the last batches came out.
+func (t Terminal) made(p *tincture.Plan) string {
+	var s strings.Builder
+	for _, m := range p.Made[max(len(p.Made)-mostMade, 0):] {
+		var words []string
+		for _, y := range m.Yields {
+			words = append(words, fmt.Sprintf("%s %.0f of %.0f ml (%.0f %%)", y.Step, y.ActualML, y.Theoretical, y.Percent()))
+		}
+		s.WriteString(wrap("", "  ", m.Lot+", "+m.Recipe+", actual of theoretical yield: "+strings.Join(words, ", ")+"."))
+	}
+	return s.String()
 }

@@ -108,6 +108,8 @@ type scheduler struct {
 	fills   []filling       // of batches that stand, then of those planned
 	pressed []float64       // by draw, see pressing
 	known   []yard.Recipe
+	stood   book  // what stands already, as booked before any wish
+	jobs    []job // batches with a date, in order of priority
 }
 
 // tail is how far beyond the horizon days are looked up at once, for the
@@ -182,6 +184,9 @@ func (s *scheduler) add(wish Wish) error {
 			return err
 		}
 		s.bottledIn(r, l)
+		if l.start != 0 {
+			s.jobs = append(s.jobs, job{lot: b.Lot, recipe: r, ready: l.arrived})
+		}
 	}
 	s.plan.Batches = append(s.plan.Batches, b)
 	return nil
@@ -270,6 +275,7 @@ func (s *scheduler) finish() {
 	}
 	s.plan.Holds = float64(held) / float64(len(s.holds))
 	s.promises(s.known)
+	s.otherOrder()
 	numberJars(s.plan)
 	standing, jars := 0, s.terms.Kitchen.Jars
 	for _, b := range s.plan.Standing {
