@@ -430,7 +430,7 @@ func TestCautions(t *testing.T) {
 		return b, b.Cautions[i]
 	}
 	b, c := strength(40, 0)
-	if want := "Worked out at 19.4 % by volume: sources differ on whether that keeps (between 18 and 25 %). For 25 %: 0.56 parts of decoction to 1 of tincture, or spirit of 52 %."; c != want {
+	if want := "Worked out at 19.4 % by volume: sources differ on whether that keeps (it does from 18 % by pharmaceutics laboratory notes, from 25 % by a herbal physician; 15, 20 and 30 % are in print too). For 25 %: 0.56 parts of decoction to 1 of tincture, or spirit of 52 %."; c != want {
 		t.Errorf("40 %%: %q\nwant %q", c, want)
 	}
 	for i, one := range b.Cautions {
