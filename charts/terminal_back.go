@@ -91,7 +91,7 @@ func (t Terminal) backNeeds(a *tincture.Back) string {
 		rows = append(rows, []string{name, t.grams(n.Grams), t.grams(n.OnHand), t.grams(n.Missing), comes, inTen(n.ShortChance)})
 	}
 	return "What it takes\n" + table([]column{{head: "dried", most: 16}, {head: "needs", right: true}, {head: "on hand", right: true},
-		{head: "missing", right: true}, {head: "expected"}, {head: "late"}}, rows)
+		{head: "missing", right: true}, {head: "expected"}, {head: "short"}}, rows)
 }
 
 // withoutWords is what leaving ingredients out would bring.
@@ -188,7 +188,7 @@ func (t Terminal) made(p *tincture.Plan) string {
 		for _, y := range m.Yields {
 			words = append(words, fmt.Sprintf("%s %.0f of %.0f ml (%.0f %%)", y.Step, y.ActualML, y.Theoretical, y.Percent()))
 		}
-		s.WriteString(wrap("", "  ", m.Lot+", "+m.Recipe+", actual of theoretical yield: "+strings.Join(words, ", ")+"."))
+		s.WriteString(wrap("", "  ", "Yield of "+m.Lot+", actual of theoretical: "+strings.Join(words, ", ")+"."))
 	}
 	return s.String()
 }
