@@ -321,6 +321,10 @@ type batchesJSON struct {
 	Holds      jsonNumber  `json:"all_hold_chance"`
 	Batches    []batchJSON `json:"batches"`
 	Standing   []batchJSON `json:"standing"`
+	Promises   []keptJSON  `json:"promises"`
+	Keeps      jsonNumber  `json:"all_promises_chance"`
+	Made       []madeJSON  `json:"made"`
+	Back       *backJSON   `json:"plan_back,omitempty"`
 	Notes      []string    `json:"notes"`
 }
 
@@ -344,8 +348,14 @@ type batchJSON struct {
 	SpiritML    jsonNumber `json:"spirit_ml"`
 	StrainedML  amountJSON `json:"strained_ml"`
 	BlendedML   amountJSON `json:"blended_ml"`
+	DriedG      jsonNumber `json:"dried_g"`
+	Ratio       amountJSON `json:"finished_ml_per_dried_g"`
+	Solvent     jsonNumber `json:"spirit_ml_per_dried_g"`
+	Pot         *potJSON   `json:"pot,omitempty"`
 	Needs       []needJSON `json:"needs"`
+	Without     []gainJSON `json:"without"`
 	Cautions    []string   `json:"cautions"`
+	Notes       []string   `json:"notes"`
 	Why         string     `json:"held_up_by,omitempty"`
 }
 
@@ -361,8 +371,9 @@ type needJSON struct {
 // the chance at which its dates are printed, a fraction.
 func BatchesJSON(asOf yard.Date, confidence float64, p *tincture.Plan) ([]byte, error) {
 	out := batchesJSON{AsOf: isoDay(asOf), Confidence: smallNumber(confidence * 100),
-		Batches: []batchJSON{}, Standing: []batchJSON{}, Notes: []string{}}
+		Batches: []batchJSON{}, Standing: []batchJSON{}, Notes: []string{}, Promises: []keptJSON{}, Made: []madeJSON{}}
 	if p != nil {
+		out.Promises, out.Keeps, out.Made, out.Back = keptOf(p.Promises), chanceNumber(p.Keeps), madeOf(p.Made), backOf(p.Back)
 		out.Holds = chanceNumber(p.Holds)
 		out.Batches, out.Standing = batchesOf(p.Batches), batchesOf(p.Standing)
 		out.Notes = append(out.Notes, p.Notes...)
@@ -380,15 +391,20 @@ func batchesOf(bs []tincture.Batch) []batchJSON {
 			ShakeUntil: isoDay(b.ShakeUntil), Jars: append([]int{}, b.Jars...),
 			Bottles: planAmount(b.Bottles), BottleML: smallNumber(b.BottleML), ABV: planAmount(b.ABV),
 			SpiritML: smallNumber(b.SpiritML), StrainedML: planAmount(b.Strained), BlendedML: planAmount(b.Blended),
-			Needs: []needJSON{}, Cautions: append([]string{}, b.Cautions...), Why: b.Why,
+			DriedG: smallNumber(b.DriedG), Ratio: planAmount(b.Ratio), Solvent: smallNumber(b.Solvent), Pot: potOf(b.Pot),
+			Needs: []needJSON{}, Without: gainsOf(b.Without), Why: b.Why,
+			Cautions: append([]string{}, b.Cautions...), Notes: append([]string{}, b.Notes...),
 		}
 		for _, n := range b.Needs {
-			j.Needs = append(j.Needs, needJSON{n.Species,
-				smallNumber(n.Grams), smallNumber(n.OnHand), chanceNumber(n.ShortChance), n.Optional})
+			j.Needs = append(j.Needs, needOf(n))
 		}
 		out = append(out, j)
 	}
 	return out
+}
+
+func needOf(n tincture.Need) needJSON {
+	return needJSON{n.Species, smallNumber(n.Grams), smallNumber(n.OnHand), chanceNumber(n.ShortChance), n.Optional}
 }
 
 type stockJSON struct {

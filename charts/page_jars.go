@@ -74,7 +74,7 @@ func (b *book) jarsSheet() sheet {
 	if p := b.Result.Plan; p != nil {
 		all := slices.Concat(p.Standing, p.Batches)
 		j.Shelves, j.Dates = b.shelves(all), b.batchDates(all)
-		j.Notes = p.Notes
+		j.Notes = append(promisedNotes(p), p.Notes...)
 		if all := p.Cautions(); len(all) > 0 {
 			j.Cautions = all
 		}
@@ -89,6 +89,24 @@ func (b *book) jarsSheet() sheet {
 		j.Lead = "No recipe is known, so there is no calendar yet: write one into recipes.toml."
 	}
 	return sheet{kind: "jars", file: "jars.html", title: "Jar shelf", main: j}
+}
+
+// promisedNotes are promises of bottles, and how the last batches came out.
+func promisedNotes(p *tincture.Plan) (notes []string) {
+	for _, k := range p.Promises {
+		to := ""
+		if k.To != "" {
+			to = " to " + k.To
+		}
+		notes = append(notes, fmt.Sprintf("%s of %s promised%s by %s: there with a chance of %s.",
+			count(k.Bottles, "bottle", "bottles"), k.Recipe, to, fullDay(k.By), percent(k.Chance)))
+	}
+	for _, m := range p.Made[max(len(p.Made)-mostMade, 0):] {
+		for _, y := range m.Yields {
+			notes = append(notes, fmt.Sprintf("%s, %s: %.0f of %.0f ml expected, %.0f %%.", m.Lot, y.Step, y.ActualML, y.Theoretical, y.Percent()))
+		}
+	}
+	return notes
 }
 
 func (b *book) jarsLead(p *tincture.Plan) string {
@@ -319,6 +337,10 @@ func (b *book) batchFacts(t tincture.Batch) []string {
 	if t.ABV.P50 > 0 {
 		list = append(list, fmt.Sprintf("Strength when bottled about %s %% by volume, %s.",
 			figure(t.ABV.P50), mostly("times", figure(t.ABV.P10), figure(t.ABV.P90))))
+	}
+	if t.Ratio.P50 > 0 {
+		list = append(list, fmt.Sprintf("Dried goods to finished liquid 1 : %s (g to ml), %s.",
+			figure(t.Ratio.P50), mostly("times", "1 : "+figure(t.Ratio.P10), "1 : "+figure(t.Ratio.P90))))
 	}
 	if t.SpiritML > 0 {
 		list = append(list, "Spirit needed: "+b.units.ml(t.SpiritML)+".")

@@ -18,17 +18,19 @@ func (t Terminal) Batches(s *yard.State, p *tincture.Plan) string {
 		return t.write(wrap("", "", "No batch stands and none can be planned: "+
 			"write a recipe into recipes.toml, and the jars into [kitchen] of yard.toml."))
 	}
-	parts := []string{t.calendar(p)}
-	for _, b := range p.Standing {
-		parts = append(parts, t.batch(b, true))
-	}
-	for _, b := range p.Batches {
-		parts = append(parts, t.batch(b, false))
+	parts, said := []string{t.calendar(p)}, map[string]bool{}
+	for i, b := range slices.Concat(p.Standing, p.Batches) {
+		parts = append(parts, t.batch(b, i < len(p.Standing), said))
 	}
 	if len(p.Batches) > 0 {
 		parts = append(parts, wrap("", "", fmt.Sprintf(
 			"Dates are printed at %.0f %% certainty each. That every batch with a date can start on it, all together: %s.",
 			100*s.Config.Confidence, inTen(p.Holds))))
+	}
+	for _, part := range []string{t.promised(p), t.made(p)} {
+		if part != "" {
+			parts = append(parts, part)
+		}
 	}
 	for _, n := range p.Notes {
 		parts = append(parts, wrap("", "", n))
@@ -100,7 +102,8 @@ func bottleCell(b tincture.Batch) string {
 	return fmt.Sprintf("%.0f", math.Floor(b.Bottles.P50))
 }
 
-func (t Terminal) batch(b tincture.Batch, stands bool) string {
+// batch is one batch; of its notes those that were not said of its recipe yet.
+func (t Terminal) batch(b tincture.Batch, stands bool, said map[string]bool) string {
 	var s strings.Builder
 	s.WriteString(wrap("", "  ", fmt.Sprintf("%s, %s: %s", b.Lot, b.Recipe, startWords(b, stands))))
 	if steps := stepWords(b); steps != "" {
@@ -114,6 +117,12 @@ func (t Terminal) batch(b tincture.Batch, stands bool) string {
 	}
 	if b.Why != "" {
 		s.WriteString(wrap("  ", "  ", "Held up by: "+b.Why))
+	}
+	for _, n := range b.Notes {
+		if key := b.Recipe + ": " + n; !said[key] {
+			said[key] = true
+			s.WriteString(wrap("  ", "  ", n))
+		}
 	}
 	return s.String()
 }
@@ -157,8 +166,17 @@ func stepWords(b tincture.Batch) string {
 }
 
 func (t Terminal) bottleWords(b tincture.Batch) string {
-	return fmt.Sprintf("About %.0f bottles of %s (%.0f to %.0f), %.0f %% by volume (%.0f to %.0f).",
+	s := fmt.Sprintf("About %.0f bottles of %s (%.0f to %.0f), %.0f %% by volume (%.0f to %.0f)",
 		math.Floor(b.Bottles.P50), t.liquid(b.BottleML), math.Floor(b.Bottles.P10), math.Floor(b.Bottles.P90), b.ABV.P50, b.ABV.P10, b.ABV.P90)
+	return s + ratioWords(b) + "."
+}
+
+// ratioWords is the ratio of dried goods to finished liquid; "" without goods.
+func ratioWords(b tincture.Batch) string {
+	if b.Ratio.P50 <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(", 1 g dried to %.1f ml (%.1f to %.1f)", b.Ratio.P50, b.Ratio.P10, b.Ratio.P90)
 }
 
 func (t Terminal) needWords(needs []tincture.Need) string {

@@ -300,7 +300,10 @@ func (l *loader) checkPractice(p *Practice) {
 	}
 	for _, how := range []string{"hand", "press"} {
 		l.demand(p.Marc[how].Low > 0, practiceFile, "marc_ml_per_g: %s is wanted", how)
+		l.demand(p.MarcWater[how].Low > 0, practiceFile, "marc_water_ml_per_g: %s is wanted", how)
 	}
+	l.demand(p.Room.Goods.Value > 0 && p.Room.Free.Value > 0 && p.Room.Free.Value < 1, practiceFile,
+		"jar_room: %v ml per g, or %v is no share", p.Room.Goods.Value, p.Room.Free.Value)
 	l.demand(p.TakeFail.Low > 0 && p.TakeFail.High < 1, practiceFile,
 		"take_fail: %v to %v is no share", p.TakeFail.Low, p.TakeFail.High)
 	l.demand(min(p.RecordSpread.Value, p.DryingSpread.Value, p.LeastCrop.Value) > 0, practiceFile,

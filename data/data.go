@@ -357,6 +357,8 @@ type Practice struct {
 	Windows           []TradeWindow       `toml:"window"`   // felling, resting, inoculating, soaking: shown, sources disagreeing included
 	Keeping           Keeping             `toml:"keeping"`
 	Marc              map[string]Range    `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
+	MarcWater         map[string]Range    `toml:"marc_water_ml_per_g"` // water held by the marc when it was boiled: "hand", "press"
+	Room              JarRoom             `toml:"jar_room"`
 	MarcScatter       Number              `toml:"marc_scatter"`        // sd of ln ml per g between batches of one kitchen
 	Boils             Range               `toml:"boil_l_per_h"`        // water boiled away where the grower says nothing
 	BoilOwnSpread     Number              `toml:"boil_own_spread"`     // sd of ln of the grower's own figure about what is true
@@ -396,6 +398,12 @@ type TradeWindow struct {
 type Keeping struct {
 	Spoils Number `toml:"spoils_below_percent"`
 	Usual  Number `toml:"usual_from_percent"`
+}
+
+// JarRoom is what fits into a jar.
+type JarRoom struct {
+	Goods Number `toml:"goods_ml_per_g"` // beyond the liquid, by dry weight
+	Free  Number `toml:"free_share"`     // of the jar, to be left free
 }
 
 // Recipe is an example tincture recipe in the form of recipes.toml.

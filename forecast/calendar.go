@@ -3,13 +3,14 @@ package forecast
 import (
 	"fmt"
 
+	"hodaba/data"
 	"hodaba/forecast/harvest"
 	"hodaba/forecast/tincture"
 	"hodaba/yard"
 )
 
-// calendar sets the tincture calendar against the stock.
-func (r *run) calendar(stock *harvest.Stock) (*tincture.Plan, error) {
+// calendar sets the tincture calendar against the stock, and answers an order.
+func (r *run) calendar(stock *harvest.Stock, order Order) (*tincture.Plan, error) {
 	cfg := &r.state.Config
 	working := cfg.Working
 	var note []string
@@ -32,18 +33,40 @@ func (r *run) calendar(stock *harvest.Stock) (*tincture.Plan, error) {
 		}
 	}
 	wishes := tincture.Wishes(recipes, cfg.Kitchen, r.asOf, r.horizon, taken...)
+	onHand := func(species string) float64 { return stock.OnHand(species, 0, 0) }
 	for i := range wishes {
-		wishes[i].OnHand = func(species string) float64 { return stock.OnHand(species, 0, 0) }
+		wishes[i].OnHand = onHand
+	}
+	asked, err := r.order(order, recipes)
+	if err != nil {
+		return nil, err
+	}
+	if asked != nil {
+		asked.OnHand = onHand
 	}
 	plan, err := tincture.Schedule(stock, wishes, days, tincture.Terms{
 		AsOf: r.asOf, Until: r.horizon, Confidence: cfg.Confidence, Kitchen: cfg.Kitchen,
 		Standing: standing, Record: r.state.Batches, Seed: r.seed, Recipes: recipes,
+		Shelf: r.state.Bottles, Promised: cfg.Promised, Order: asked,
 	}, r.data)
 	if err != nil {
 		return nil, err
 	}
 	plan.Notes = append(note, plan.Notes...)
 	return plan, nil
+}
+
+// order is an order with its recipe; nil where none is asked.
+func (r *run) order(o Order, recipes []yard.Recipe) (*tincture.Order, error) {
+	if o == (Order{}) {
+		return nil, nil
+	}
+	for _, recipe := range recipes {
+		if recipe.Name == o.Recipe {
+			return &tincture.Order{Recipe: recipe, By: o.By, Bottles: o.Bottles}, nil
+		}
+	}
+	return nil, fmt.Errorf("there is no recipe %q", o.Recipe)
 }
 
 // resolved is the recipes with their species under the names of the data set,
@@ -63,4 +86,23 @@ func (r *run) resolved() []yard.Recipe {
 		out[i] = rec
 	}
 	return out
+}
+
+// Size scales a recipe of the yard to a number of bottles, or with 0 to the
+// dried goods on hand.
+func Size(s *yard.State, recipe string, bottles int, set *data.Set) (*tincture.Size, error) {
+	r := &run{state: s, data: set}
+	stock := map[string]float64{}
+	for _, lot := range s.Dry {
+		if lot.LeftG > 0 {
+			stock[r.like(lot.Species)] += lot.LeftG
+		}
+	}
+	recipes := r.resolved()
+	asked, err := r.order(Order{Recipe: recipe}, recipes)
+	if err != nil {
+		return nil, err
+	}
+	return tincture.SizeOf(asked.Recipe, bottles, func(species string) float64 { return stock[species] },
+		tincture.Terms{Kitchen: s.Config.Kitchen, Record: s.Batches, Recipes: recipes, Seed: DefaultSeed}, set)
 }

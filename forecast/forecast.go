@@ -39,7 +39,7 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 		return nil, err
 	}
 	res.Stock = r.stock()
-	if res.Plan, err = r.calendar(res.Stock); err != nil {
+	if res.Plan, err = r.calendar(res.Stock, in.Order); err != nil {
 		return nil, err
 	}
 	return res, nil

@@ -20,6 +20,7 @@ type Input struct {
 	Workers  int    // 0: one per processor
 	Decision Decision
 	Asked    []Ask // answered in Result.Answers
+	Order    Order // bottles wanted by a day, answered in Plan.Back; the zero Order asks nothing
 	// NormalsOnly forecasts by thermal time and monthly normals alone: mean
 	// years, nothing measured, nothing seen. It is there to be scored against.
 	NormalsOnly bool
@@ -31,6 +32,13 @@ const (
 	DefaultSeed  = 1
 	DefaultYears = 6
 )
+
+// Order asks for bottles of a recipe by a day.
+type Order struct {
+	Recipe  string // its name in recipes.toml
+	By      yard.Date
+	Bottles int // 0: how many can be promised
+}
 
 // Decision is what the grower could do otherwise; the zero Decision is the
 // yard as it stands. A what-if is another value on the same draws.

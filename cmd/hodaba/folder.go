@@ -168,6 +168,11 @@ func (a *app) aside(problems []yard.Problem) {
 
 // simulate forecasts a yard with the draws and seed of the command line.
 func (a *app) simulate(ctx context.Context, r *reading) (*forecast.Result, error) {
+	return a.simulateOrder(ctx, r, forecast.Order{})
+}
+
+// simulateOrder forecasts, and answers an order of bottles.
+func (a *app) simulateOrder(ctx context.Context, r *reading, order forecast.Order) (*forecast.Result, error) {
 	if a.flags.draws < 1 {
 		return nil, lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
 	}
@@ -177,6 +182,7 @@ func (a *app) simulate(ctx context.Context, r *reading) (*forecast.Result, error
 	progress := a.progress(len(r.state.Piles))
 	result, err := forecast.Run(ctx, forecast.Input{
 		State: r.state, Data: r.set, Draws: a.flags.draws, Seed: a.flags.seed, Workers: a.flags.workers,
+		Order: order,
 	}, func(*forecast.Pile) error { progress(); return nil })
 	a.progressDone(len(r.state.Piles))
 	if err != nil {

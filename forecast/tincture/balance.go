@@ -206,7 +206,9 @@ func Retention(press string, set *data.Set) (data.Range, error) {
 // yields is how a batch may come out.
 type yields struct {
 	strained, blended, abv, bottles Amount
-	likely                          Liquids // at the likely retention
+	ratio                           Amount    // ml of finished liquid per g of dried goods
+	likely                          Liquids   // at the likely retention
+	table                           []float64 // bottles at rising retention, see balanceDraws
 }
 
 // balanceDraws is how many times a batch is balanced to see its range.
@@ -231,10 +233,14 @@ func outcome(r yard.Recipe, goods Goods, marc data.Range, lot string, seed uint6
 		strained[i], blended[i], abv[i] = b.Strained.VolumeML(), b.Blended.VolumeML(), b.Blended.ABV()
 		bottles[i] = fill(blended[i], r.BottleML)
 	}
-	return yields{
-		strained: amount(strained[:]), blended: amount(blended[:]),
-		abv: amount(abv[:]), bottles: amount(bottles[:]), likely: likely,
-	}, nil
+	y := yields{likely: likely, table: slices.Clone(bottles[:])}
+	y.strained, y.blended = amount(strained[:]), amount(blended[:])
+	y.abv, y.bottles = amount(abv[:]), amount(bottles[:])
+	if goods.DriedG > 0 {
+		b := y.blended
+		y.ratio = Amount{b.P10 / goods.DriedG, b.P50 / goods.DriedG, b.P90 / goods.DriedG, b.Mean / goods.DriedG}
+	}
+	return y, nil
 }
 
 // scant is the share of a bottle by which the last one may fall short and

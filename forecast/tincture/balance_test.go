@@ -2,6 +2,7 @@ package tincture
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -311,7 +312,7 @@ func TestOutcomeRange(t *testing.T) {
 	if y.bottles.P10 > y.bottles.P50 || y.bottles.P50 > y.bottles.P90 || y.bottles.P50 != math.Trunc(y.bottles.P50) {
 		t.Errorf("bottles %+v", y.bottles)
 	}
-	if again := must(outcome(r, goods, set.Practice.Marc["hand"], "TF-26-01", 1)); again != y {
+	if again := must(outcome(r, goods, set.Practice.Marc["hand"], "TF-26-01", 1)); !reflect.DeepEqual(again, y) {
 		t.Error("the same batch comes out differently the second time")
 	}
 }

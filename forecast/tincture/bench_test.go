@@ -41,3 +41,27 @@ func BenchmarkSchedule(b *testing.B) {
 		}
 	}
 }
+
+// Two years of five recipes, as many batches of each as Wishes plans, in 2,000
+// draws, with an order to plan back.
+func BenchmarkTwoYearsFiveRecipes(b *testing.B) {
+	stock := yearsOfStock(2000)
+	terms := termsOf(6)
+	terms.Until = today + 730
+	var recipes []yard.Recipe
+	for i, n := range []int{5, 3, 2, 1, 4} {
+		r := trade()
+		r.Name = string(rune('A' + i))
+		r.Ingredients = r.Ingredients[5-n:]
+		recipes = append(recipes, r)
+	}
+	wishes := Wishes(recipes, yard.Kitchen{}, terms.AsOf, terms.Until)
+	days := must(NewWorkdays(yard.Working{Country: "gb"}))
+	terms.Order = &Order{Recipe: recipes[0], By: today + 500, Bottles: 24}
+	b.ReportMetric(float64(len(wishes)), "batches")
+	for b.Loop() {
+		if _, err := Schedule(stock, wishes, days, terms, testSet()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -10,19 +10,16 @@ import (
 	"hodaba/yard"
 )
 
-// Cautions that hold for every batch of their kind. Sources: cooling times,
-// FDA Food Code 3-501.14 (A); flash points of weak spirit (40 % by volume
-// burns from about 26 °C, 10 % from about 49 °C), published tables; letting
-// the pot stand before pressing, common practice, no source.
+// Cautions that hold for every batch of their kind, each with its source.
 const (
-	cautionIdentify = "Use only mushrooms that someone experienced has identified with certainty: drying, boiling and spirit take no poison out of a poisonous one."
-	cautionFlame    = "Spirit vapour burns: no flame or spark while filling, straining and pressing; air the room; label every jar."
-	cautionMarc     = "The marc carries spirit into the pot, which boils off as vapour: electric plate, lid off, window open, above all for the first half hour."
-	cautionHot      = "Let the pot stand for about 45 minutes before pressing, never let it boil dry, and do not carry it full."
-	cautionLowAcid  = "A decoction is a low-acid food: cool it from 57 to 21 °C within 2 hours and to 5 °C within 6 in all, and blend it at once; never store it sealed and warm."
-	cautionNoSpirit = "There is no spirit in it and it does not keep: cold at once, used within 48 hours, or frozen."
+	cautionIdentify = "Use only mushrooms that someone experienced has identified with certainty, and gathered ones only with a note of who it was: drying, boiling and spirit take no poison out of a poisonous one (drying bulletins' warning)."
+	cautionFlame    = "Spirit vapour burns, from about 26 °C over spirit of 40 % and about 49 °C over 10 % (published flash points): no flame or spark while filling, straining and pressing; air the room; label every jar."
+	cautionMarc     = "The marc carries spirit into the pot, which boils off as vapour far below the boil: electric plate, lid off, window open, above all for the first half hour (flash points as above; the half hour from memory)."
+	cautionHot      = "Let the pot stand for about 45 minutes before pressing (common practice, no source), never let it boil dry, and do not carry it full."
+	cautionLowAcid  = "A decoction is a low-acid food: cool it from 57 to 21 °C within 2 hours and to 5 °C within 6 in all (FDA Food Code 3-501.14), and blend it at once; never store it sealed and warm."
+	cautionNoSpirit = "There is no spirit in it and it does not keep: cold at once, used within 48 hours (our judgement), or frozen."
 	cautionPeople   = "It holds alcohol: not for children, in pregnancy or while nursing, and not with medicines or an illness without asking a professional."
-	cautionLaw      = "Law on food, supplements and alcohol differs from place to place: before selling any, ask the local authority and a licensed professional. No health claims are made here, and none belong on a label."
+	cautionLaw      = "Law differs from place to place, on licences to make it, duty on spirit, food supplements and novel foods: before selling any, ask the local authority and a licensed professional. No health claims are made here, and none belong on a label."
 )
 
 // cautions are those that a batch calls for, each once.
@@ -80,9 +77,9 @@ func KeepingCaution(abv float64, k data.Keeping) string {
 	}
 	out := fmt.Sprintf(workedOut+" %.1f %% by volume: ", abv)
 	if abv < k.Spoils.Value {
-		return out + fmt.Sprintf("below %g %% it does not keep. Keep it cold and use it soon, freeze it, or fortify it.", k.Spoils.Value)
+		return out + fmt.Sprintf("below %g %% it does not keep (pharmaceutics laboratory notes). Keep it cold and use it soon, freeze it, or fortify it.", k.Spoils.Value)
 	}
-	return out + fmt.Sprintf("sources differ on whether that keeps (between %g and %g %%).", k.Spoils.Value, k.Usual.Value)
+	return out + fmt.Sprintf("sources differ on whether that keeps (it does from %g %% by pharmaceutics laboratory notes, from %g %% by a herbal physician; 15, 20 and 30 %% are in print too).", k.Spoils.Value, k.Usual.Value)
 }
 
 // waysTo says how a recipe reaches a strength.

@@ -73,7 +73,7 @@ func (d *diary) strainOn(b *book, start yard.Date, p pace) yard.Date {
 // open day, or on the same one where nothing was boiled.
 func (d *diary) steps(b *Batch, r yard.Recipe, start, strain yard.Date) {
 	b.Start = start
-	b.Bottled = strain
+	b.Bottled = d.bottledOn(r, strain)
 	if macerates(r) {
 		b.Strain = strain
 		if r.ShakeDays > 0 {
@@ -82,7 +82,6 @@ func (d *diary) steps(b *Batch, r yard.Recipe, start, strain yard.Date) {
 	}
 	if decocts(r) {
 		b.Decoct = strain
-		b.Bottled = d.onOrAfter(strain + 1)
 	}
 	if blends(r) {
 		b.Blend = strain
@@ -98,4 +97,12 @@ func blends(r yard.Recipe) bool {
 		return r.SpiritMLJar > 0
 	}
 	return true
+}
+
+// bottledOn is the day on which a batch that is strained on a day is bottled.
+func (d *diary) bottledOn(r yard.Recipe, strain yard.Date) yard.Date {
+	if decocts(r) {
+		return d.onOrAfter(strain + 1)
+	}
+	return strain
 }

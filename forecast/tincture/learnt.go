@@ -58,11 +58,12 @@ func LearnMarc(prior data.Range, batches []*yard.Batch, recipes []yard.Recipe, s
 // Parameters: own, ml per hour, 0 not said; data.Practice.BoilOwnSpread, Boils
 // and BoilScatter, all our judgement.
 //
-// State: none. Inputs from others: the batches in the journal.
+// State: none. Inputs from others: the batches in the journal, the recipes,
+// the way of pressing.
 //
-// Taken for granted: what the goods soak up counts as boiled away, as it does
-// in a recipe's decoct_water and decoct_to.
-func LearnBoil(own float64, batches []*yard.Batch, set *data.Set) Learned {
+// Taken for granted: the marc of each batch brought and held what the kitchen's
+// usually does, where it was not measured.
+func LearnBoil(own float64, press string, batches []*yard.Batch, recipes []yard.Recipe, set *data.Set) Learned {
 	p := &set.Practice
 	prior, about := p.Boils, believed(p.Boils)
 	if own > 0 {
@@ -72,7 +73,7 @@ func LearnBoil(own float64, batches []*yard.Batch, set *data.Set) Learned {
 	}
 	var seen []float64
 	for _, b := range batches {
-		if v, ok := Boiled(b); ok {
+		if v, ok := Boiled(b, soakedUp(b, press, recipes, set)); ok {
 			seen = append(seen, v)
 		}
 	}
@@ -137,11 +138,7 @@ func Held(b *yard.Batch, method string, set *data.Set) (mlPerG float64, ok bool)
 	if method == DecoctionOnly {
 		return 0, false
 	}
-	var needs []Need
-	for _, in := range b.Ingredients {
-		needs = append(needs, Need{Species: in.Species, Grams: in.Grams})
-	}
-	goods, _ := GoodsOf(needs, set)
+	goods := goodsOfBatch(b, set)
 	if method == Split {
 		goods.DriedG, goods.WaterG = goods.DriedG/2, goods.WaterG/2
 	}
@@ -183,21 +180,23 @@ func together(b *yard.Batch, of func(yard.Straining) float64) (amount, share flo
 }
 
 // Boiled is the water that boiled away in the pots of a batch, litres per
-// hour; ok is false where the record does not show it.
+// hour; ok is false where the record does not show it. soaked is what the goods
+// took up from all its pots, ml, see [PotOf].
 //
 // Purpose: one observation for [LearnBoil].
 //
-// Equation: (water − decoction) / hours, over all its pots of which the three
-// were recorded.
+// Equation: (water − soaked − decoction) / hours, over all its pots of which
+// the three were recorded.
 //
 // Parameters, state: none. Inputs from others: the batch as recorded.
 //
-// Taken for granted: the hours are those of simmering, without heating up.
-func Boiled(b *yard.Batch) (litresPerHour float64, ok bool) {
+// Taken for granted: the hours are those of simmering, without heating up; each
+// of several pots soaks up the same.
+func Boiled(b *yard.Batch, soaked float64) (litresPerHour float64, ok bool) {
 	gone, hours := 0.0, 0.0
 	for _, x := range b.Decoctions {
 		if x.WaterML > 0 && x.ML > 0 && x.Hours > 0 {
-			gone += (x.WaterML - x.ML) / mlPerLitre
+			gone += (x.WaterML - soaked/float64(len(b.Decoctions)) - x.ML) / mlPerLitre
 			hours += x.Hours
 		}
 	}
@@ -207,14 +206,38 @@ func Boiled(b *yard.Batch) (litresPerHour float64, ok bool) {
 	return gone / hours, true
 }
 
-// boilNote says how long a pot takes, once own batches have shown it.
-func boilNote(r yard.Recipe, boil Learned) (notes []string) {
-	gone := (r.WaterML - r.DecoctToML) / mlPerLitre
-	if boil.Batches == 0 || !decocts(r) || r.DecoctToML <= 0 || gone <= 0 {
-		return nil
+// soakedUp is the water that the goods of a batch took up from its pots, ml:
+// what the marc held after pressing, less what it brought; 0 where the recipe
+// or the goods are not known.
+func soakedUp(b *yard.Batch, press string, recipes []yard.Recipe, set *data.Set) float64 {
+	r := recipeOf(b, recipes)
+	if press == "" {
+		press = "hand"
 	}
-	return []string{fmt.Sprintf("%.0f ml take about %.1f hours to boil down to %.0f ml (%.1f to %.1f), %s.", r.WaterML,
-		gone/boil.Next.Typical, r.DecoctToML, gone/boil.Next.High, gone/boil.Next.Low, boil.Next.Basis)}
+	if r == nil || unfit(*r) != "" || len(b.Ingredients) == 0 {
+		return 0
+	}
+	goods := goodsOfBatch(b, set)
+	marc, ok := Held(b, r.Method, set)
+	if !ok {
+		marc = set.Practice.Marc[press].Typical
+	}
+	l, err := Balance(asPutUp(*r, b), goods, marc)
+	if err != nil {
+		return 0
+	}
+	p := PotOf(l, *r, goods, Boiling{HeldMLG: set.Practice.MarcWater[press].Typical})
+	return p.Held.VolumeML() - alcohol.Liquid{WaterG: p.Brought.WaterG}.VolumeML()
+}
+
+// goodsOfBatch is what really went into a batch.
+func goodsOfBatch(b *yard.Batch, set *data.Set) Goods {
+	var needs []Need
+	for _, in := range b.Ingredients {
+		needs = append(needs, Need{Species: in.Species, Grams: in.Grams})
+	}
+	goods, _ := GoodsOf(needs, set)
+	return goods
 }
 
 func recipeOf(b *yard.Batch, recipes []yard.Recipe) *yard.Recipe {

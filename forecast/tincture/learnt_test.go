@@ -171,20 +171,20 @@ func TestLearnBoil(t *testing.T) {
 	set := learning()
 	a := boiled(strainedBatch("A"), 1500, 500, 2.5)
 	b := boiled(boiled(boiled(strainedBatch("B"), 800, 350, 1), 1000, 550, 1), 600, 300, 0) // two pots, and one that nobody timed
-	one, two := LearnBoil(500, []*yard.Batch{a}, set), LearnBoil(500, []*yard.Batch{a, b}, set)
+	one, two := LearnBoil(500, "", []*yard.Batch{a}, nil, set), LearnBoil(500, "", []*yard.Batch{a, b}, nil, set)
 	if one.Batches != 1 || !closeTo(one.Usual, 0.3522, 0.4183, 0.4967, 1e-4) || !closeTo(one.Next, 0.3232, 0.4183, 0.5413, 1e-4) {
 		t.Errorf("one batch: %+v", one)
 	}
 	if two.Batches != 2 || !closeTo(two.Usual, 0.3801, 0.4321, 0.4912, 1e-4) || !closeTo(two.Next, 0.3429, 0.4321, 0.5444, 1e-4) {
 		t.Errorf("two batches: %+v", two)
 	}
-	if l := LearnBoil(0, nil, set); l.Batches != 0 || l.Usual != set.Practice.Boils {
+	if l := LearnBoil(0, "", nil, nil, set); l.Batches != 0 || l.Usual != set.Practice.Boils {
 		t.Errorf("nothing said, nothing seen: %+v", l)
 	}
-	if l := LearnBoil(500, nil, set); l.Batches != 0 || !near(l.Usual.Typical, 0.5, 1e-12) {
+	if l := LearnBoil(500, "", nil, nil, set); l.Batches != 0 || !near(l.Usual.Typical, 0.5, 1e-12) {
 		t.Errorf("said, nothing seen: %+v", l)
 	}
-	if l := LearnBoil(0, []*yard.Batch{boiled(strainedBatch("C"), 500, 1500, 2)}, set); l.Batches != 0 {
+	if l := LearnBoil(0, "", []*yard.Batch{boiled(strainedBatch("C"), 500, 1500, 2)}, nil, set); l.Batches != 0 {
 		t.Errorf("a pot that boiled up: %+v", l)
 	}
 }
@@ -233,7 +233,7 @@ func TestScheduleLearns(t *testing.T) {
 	if !strings.Contains(said, "2 of your batches") || strings.Contains(said, "not on mushrooms") || after.Marc.Batches != 2 || after.Boil.Batches != 1 {
 		t.Errorf("%q, %+v, %+v", said, after.Marc, after.Boil)
 	}
-	if said := strings.Join(after.Batches[0].Notes, " "); !strings.Contains(said, "1500 ml take about 2.0 hours to boil down to 500 ml") {
+	if said := strings.Join(after.Batches[0].Notes, " "); !strings.Contains(said, "1500 ml take about 1.9 hours to boil down to 500 ml") {
 		t.Errorf("%q", said)
 	}
 }

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"math"
 
+	"hodaba/data"
 	"hodaba/yard"
 )
 
 // kitchenNotes says where jars or pot are too small, and what must be fresh.
-func kitchenNotes(r yard.Recipe, needs []Need, k yard.Kitchen) (notes []string) {
-	if macerates(r) && k.JarML > 0 && r.SpiritMLJar > k.JarML {
-		notes = append(notes, fmt.Sprintf("%.0f ml of spirit per jar do not fit jars of %.0f ml, and the goods need room to swell.", r.SpiritMLJar, k.JarML))
+func kitchenNotes(r yard.Recipe, needs []Need, goods Goods, k yard.Kitchen, set *data.Set) (notes []string) {
+	if note := room(r, goods, k.JarML, set); note != "" {
+		notes = append(notes, note)
 	}
 	if decocts(r) && k.PotML > 0 && r.WaterML > k.PotML {
 		notes = append(notes, fmt.Sprintf("%.0f ml of water do not fit a pot of %.0f ml: boil it in %.0f loads, or top it up as it boils down.",

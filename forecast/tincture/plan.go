@@ -36,6 +36,9 @@ type Terms struct {
 	Standing   []*yard.Batch // batches that are not bottled yet
 	Record     []*yard.Batch // all batches that were ever put up, from which the kitchen's figures are learned; may be empty
 	Seed       uint64
+	Shelf      []yard.BottleStock // bottles on hand
+	Promised   []yard.Promise     // what was promised; of it only bottles of recipes count
+	Order      *Order             // a question to plan back from a day; nil: none
 }
 
 // Amount is a low, likely and high value.
@@ -48,6 +51,10 @@ type Plan struct {
 	Holds    float64 // chance that every batch with a date can start on it, all together; 1 where none has a date
 	Marc     Learned // liquor held by the marc, ml per g of dried goods
 	Boil     Learned // water boiled away, litres per hour
+	Made     []Made  // how the batches on record came out
+	Promises []Kept  // bottles promised by a day, in order of day
+	Keeps    float64 // chance that all of Promises are kept, all together; 1 where there are none
+	Back     *Back   // the answer to Terms.Order; nil without one
 	Notes    []string
 }
 
@@ -75,6 +82,11 @@ type Batch struct {
 	SpiritML    float64
 	Needs       []Need
 	SpiritABV   float64 // % by volume of the spirit in the jars
+	DriedG      float64 // dried goods that go in, g
+	Ratio       Amount  // of drug to finished liquid, as 1 : n; ml per g of dried goods, 0 without any
+	Solvent     float64 // of drug to spirit, as 1 : n, ml per g
+	Pot         Pot     // at the likely boiling-down rate
+	Without     []Gain  // what leaving ingredients out that hold it up would bring
 	Cautions    []string
 	Why         string   // what holds it up, where something does
 	Notes       []string // what else must be known: a pot too small, decoction short of the blend, liquid left over

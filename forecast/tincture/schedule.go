@@ -61,11 +61,18 @@ func schedule(stock Stock, wishes []Wish, days Workdays, terms Terms, set *data.
 		holds: slices.Repeat([]bool{true}, stock.Draws()),
 	}
 	known := knownRecipes(wishes, terms)
+	s.known = known
 	s.plan.Marc = LearnMarc(marc, terms.Record, known, set)
-	s.plan.Boil = LearnBoil(terms.Kitchen.BoilMLH, terms.Record, set)
+	s.plan.Boil = LearnBoil(terms.Kitchen.BoilMLH, terms.Kitchen.Press, terms.Record, known, set)
 	s.marc = s.plan.Marc.Next
 	if err := s.stand(known); err != nil {
 		return nil, err
+	}
+	s.yields(known, marc.Typical)
+	if terms.Order != nil {
+		if s.plan.Back, err = s.back(*terms.Order); err != nil {
+			return nil, err
+		}
 	}
 	for i, w := range uniqueLots(wishes, terms) {
 		if err := s.add(w); err != nil {
@@ -98,6 +105,11 @@ type scheduler struct {
 	marc    data.Range
 	holds   []bool          // by draw: every printed start so far holds
 	guessed map[string]bool // species whose water is not known
+	fills   []filling       // of batches that stand, then of those planned
+	pressed []float64       // by draw, see pressing
+	known   []yard.Recipe
+	stood   book  // what stands already, as booked before any wish
+	jobs    []job // batches with a date, in order of priority
 }
 
 // tail is how far beyond the horizon days are looked up at once, for the
@@ -160,7 +172,8 @@ func (s *scheduler) add(wish Wish) error {
 	if b.Why = s.unfit(r); b.Why == "" {
 		l := s.place(w)
 		b.StartChance, b.Early, b.Late, b.Reached = l.chance, l.early, l.late, l.reached
-		b.Why = s.why(w, l)
+		b.Without = s.gains(w, l)
+		b.Why = s.why(w, l, b.Without)
 		if l.start != 0 {
 			s.diary.steps(&b, r, l.start, l.strain)
 		}
@@ -169,6 +182,10 @@ func (s *scheduler) add(wish Wish) error {
 		s.joint(l)
 		if err := s.describe(&b, r, w.needs, s.marc, false); err != nil {
 			return err
+		}
+		s.bottledIn(r, l)
+		if l.start != 0 {
+			s.jobs = append(s.jobs, job{lot: b.Lot, recipe: r, ready: l.arrived})
 		}
 	}
 	s.plan.Batches = append(s.plan.Batches, b)
@@ -233,8 +250,17 @@ func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Ra
 		b.Strained = Amount{}
 	}
 	b.Cautions = cautions(r, goods, marc, y, s.set)
-	b.Notes = append(kitchenNotes(r, needs, s.terms.Kitchen), y.likely.notes(r, boiled)...)
-	b.Notes = append(b.Notes, boilNote(r, s.plan.Boil)...)
+	b.DriedG, b.Ratio = goods.DriedG, y.ratio
+	if goods.DriedG > 0 {
+		b.Solvent = b.SpiritML / goods.DriedG
+	}
+	b.Notes = append(kitchenNotes(r, needs, goods, s.terms.Kitchen, s.set), y.likely.notes(r, boiled)...)
+	if !boiled {
+		_, likely, _ := s.boiling()
+		b.Pot = PotOf(y.likely, r, goods, likely)
+		b.Notes = append(b.Notes, s.potNotes(y.likely, r, goods)...)
+	}
+	s.fills = append(s.fills, filling{recipe: b.Recipe, table: y.table, day: b.Bottled})
 	return nil
 }
 
@@ -248,6 +274,8 @@ func (s *scheduler) finish() {
 		}
 	}
 	s.plan.Holds = float64(held) / float64(len(s.holds))
+	s.promises(s.known)
+	s.otherOrder()
 	numberJars(s.plan)
 	standing, jars := 0, s.terms.Kitchen.Jars
 	for _, b := range s.plan.Standing {

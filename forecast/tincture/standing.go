@@ -27,6 +27,7 @@ func (s *scheduler) stand(known []yard.Recipe) error {
 			return fmt.Errorf("batch %s, which stands already: %w", b.Lot, err)
 		}
 	}
+	s.stood = book{stands: slices.Clone(s.printed.stands), pot: slices.Clone(s.printed.pot)}
 	for d := range s.soonest {
 		s.soonest[d] = book{stands: slices.Clone(s.printed.stands), pot: slices.Clone(s.printed.pot)}
 		s.follow[d] = book{stands: slices.Clone(s.printed.stands), pot: slices.Clone(s.printed.pot)}

@@ -123,6 +123,11 @@ func testSet() *data.Set {
 		"hand":  {Low: 1.56, Typical: 1.7, High: 1.83},
 		"press": {Low: 0.7, Typical: 0.8, High: 0.9},
 	}
+	set.Practice.MarcWater = map[string]data.Range{
+		"hand":  {Low: 1.6, Typical: 2, High: 2.5},
+		"press": {Low: 0.8, Typical: 1, High: 1.4},
+	}
+	set.Practice.Room.Goods.Value, set.Practice.Room.Free.Value = 0.8, 0.1
 	set.Practice.Keeping.Spoils.Value, set.Practice.Keeping.Usual.Value = 18, 25
 	return &set
 }

@@ -15,16 +15,17 @@ const week = 7
 // tried without.
 const often = 0.1
 
+// mostLate keeps the number of calendars that are tried within bounds.
+const mostLate = 3
+
 // why says what holds a batch up; "" where it can start on the first open day.
-func (s *scheduler) why(w *want, l *placing) string {
+func (s *scheduler) why(w *want, l *placing, gains []Gain) string {
 	if l.start != 0 && l.start == s.diary.onOrAfter(s.terms.AsOf) {
 		return ""
 	}
 	parts := []string{s.waits(w, l)}
-	for _, i := range lateLines(l, len(s.follow)) {
-		if gain := s.without(w, l, i); gain != "" {
-			parts = append(parts, gain)
-		}
+	for _, g := range gains {
+		parts = append(parts, g.says())
 	}
 	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), "; ")
 }
@@ -72,34 +73,8 @@ func (s *scheduler) waitsForRoom(w *want, l *placing, late []int) string {
 	return ready + "open days to start and to strain on, and the pot"
 }
 
-// without says what leaving an ingredient out would bring, by placing the
-// batch again without it; "" where that is less than a week.
-func (s *scheduler) without(w *want, l *placing, i int) string {
-	if len(w.lines) < 2 {
-		return ""
-	}
-	less := *w
-	less.lines = slices.Delete(slices.Clone(w.lines), i, i+1)
-	name := w.needs[w.lines[i].need].Species
-	other := s.place(&less)
-	switch {
-	case other.start == 0:
-		return ""
-	case l.start == 0:
-		return fmt.Sprintf("without %s it could start on %v", name, other.start)
-	}
-	weeks := int(l.start-other.start) / week
-	switch {
-	case weeks < 1:
-		return ""
-	case weeks == 1:
-		return fmt.Sprintf("without %s: a week earlier", name)
-	}
-	return fmt.Sprintf("without %s: %d weeks earlier", name, weeks)
-}
-
-// lateLines are the ingredients that often come last, at most two, the one that
-// does most often first.
+// lateLines are the ingredients that often come last, at most three, the one
+// that does most often first.
 func lateLines(l *placing, draws int) []int {
 	var late []int
 	for i, n := range l.held {
@@ -108,7 +83,7 @@ func lateLines(l *placing, draws int) []int {
 		}
 	}
 	slices.SortStableFunc(late, func(a, b int) int { return l.held[b] - l.held[a] })
-	return late[:min(len(late), 2)]
+	return late[:min(len(late), mostLate)]
 }
 
 // names are the ingredients of lines, with what can stand in for them.
