@@ -20,6 +20,7 @@ stand first in recipes.toml; jars and pot are those of yard.toml.`),
 	c.RunE = func(c *cobra.Command, _ []string) error { return a.runBatches(c.Context()) }
 	a.folderFlags(c)
 	c.Flags().BoolVar(&a.flags.csv, "csv", false, "answer as a table for a spreadsheet")
+	c.Flags().BoolVar(&a.flags.ics, "ics", false, "answer as a calendar to be read into another (iCalendar); hodaba batches --ics > tinctures.ics")
 	a.drawFlags(c)
 	return c
 }
@@ -34,6 +35,9 @@ func (a *app) runBatches(ctx context.Context) error {
 		return a.encoded(charts.BatchesJSON(result.AsOf, r.state.Config.Confidence, result.Plan))
 	case a.flags.csv:
 		return a.encoded(charts.BatchesCSV(result.Plan))
+	}
+	if a.flags.ics {
+		return a.answerICS(charts.Input{State: r.state, Result: result, Data: r.set})
 	}
 	t := a.terminal(r.state.Config.US)
 	if err := a.print(t.Batches(r.state, result.Plan)); err != nil || result.Plan == nil {
