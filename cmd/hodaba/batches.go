@@ -14,13 +14,15 @@ func (a *app) batches() *cobra.Command {
 		Short: "the tincture calendar from now",
 		Long: long(`Says of every batch when it can start and how surely, when it is strained, decocted,
 blended and bottled, what comes out, and what is still short. Recipes come first that
-stand first in recipes.toml; jars and pot are those of yard.toml.`),
+stand first in recipes.toml; jars and pot are those of yard.toml.
+--ics prints the days for the calendar of a phone or computer: read in again later it
+moves what has moved, but takes nothing out.`),
 		Args: noArgs,
 	}
 	c.RunE = func(c *cobra.Command, _ []string) error { return a.runBatches(c.Context()) }
 	a.folderFlags(c)
 	c.Flags().BoolVar(&a.flags.csv, "csv", false, "answer as a table for a spreadsheet")
-	c.Flags().BoolVar(&a.flags.ics, "ics", false, "answer as a calendar to be read into another (iCalendar); hodaba batches --ics > tinctures.ics")
+	c.Flags().BoolVar(&a.flags.ics, "ics", false, "print a calendar file (iCalendar), as in: hodaba batches --ics > tinctures.ics")
 	a.drawFlags(c)
 	return c
 }
