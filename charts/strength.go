@@ -1,11 +1,16 @@
 package charts
 
-import "hodaba/forecast/alcohol"
+import (
+	"slices"
+
+	"hodaba/forecast/alcohol"
+)
 
 // Pour is a liquid as it was given.
 type Pour struct {
 	Liquid  alcohol.Liquid
 	Weighed bool // by mass and not by volume
+	Sought  bool // the amount was not given: it was worked out
 }
 
 // Strength is what was worked out about spirit and water.
@@ -18,7 +23,23 @@ type Strength struct {
 
 	Out   alcohol.Liquid // what comes out; of a reading only the proportions mean something
 	Proof float64        // its US proof
+	Warm  *Warm          // what comes out at another temperature than 20 °C; nil where that was not asked
 }
+
+// Warm is a liquid at a temperature.
+type Warm struct {
+	C       float64 // °C
+	Shows   float64 // % by volume that a hydrometer for 20 °C shows in it; below 0 where it is off the scale
+	Density float64 // kg/m³
+}
+
+// sought reports whether amounts were worked out.
+func (s Strength) sought() bool {
+	return slices.ContainsFunc(s.Pours, func(p Pour) bool { return p.Sought })
+}
+
+// warmML is the volume of what comes out at the temperature of Warm, ml.
+func (s Strength) warmML() float64 { return s.Out.MassG() * 1000 / s.Warm.Density }
 
 // liquids are all that is poured together, the water added included.
 func (s Strength) liquids() []alcohol.Liquid {
@@ -45,6 +66,17 @@ type strengthJSON struct {
 	AddWaterG   *jsonNumber `json:"add_water_g,omitempty"`
 	AddWaterML  *jsonNumber `json:"add_water_ml,omitempty"`
 	Proof       jsonNumber  `json:"proof_us"`
+	Pours       []pourJSON  `json:"pours,omitempty"`
+	AtC         *jsonNumber `json:"at_c,omitempty"`
+	Shows       *jsonNumber `json:"hydrometer_percent,omitempty"`
+	Density     *jsonNumber `json:"density_kg_m3,omitempty"`
+	WarmML      *jsonNumber `json:"volume_at_ml,omitempty"`
+}
+
+type pourJSON struct {
+	ABV      jsonNumber `json:"abv_percent_20c"`
+	MassG    jsonNumber `json:"mass_g"`
+	VolumeML jsonNumber `json:"volume_ml"`
 }
 
 // StrengthJSON is s as JSON. Fields that do not apply are left out.
@@ -56,6 +88,17 @@ func StrengthJSON(s Strength) ([]byte, error) {
 	}
 	if s.WaterG != nil {
 		out.AddWaterG, out.AddWaterML = set(*s.WaterG), set(alcohol.Liquid{WaterG: *s.WaterG}.VolumeML())
+	}
+	if s.sought() {
+		for _, p := range s.Pours {
+			out.Pours = append(out.Pours, pourJSON{smallNumber(p.Liquid.ABV()), smallNumber(p.Liquid.MassG()), smallNumber(p.Liquid.VolumeML())})
+		}
+	}
+	if w := s.Warm; w != nil {
+		out.AtC, out.Density, out.WarmML = set(w.C), set(w.Density), set(s.warmML())
+		if w.Shows >= 0 {
+			out.Shows = set(w.Shows)
+		}
 	}
 	return encode(out)
 }

@@ -26,7 +26,19 @@ func (t Terminal) Strength(s Strength) string {
 		}
 		rows = append(rows, wrap("Contraction  ", "             ", fmt.Sprintf("%s ml: together they fill %s than apart", shortest(c, 2), than)))
 	}
+	if s.Warm != nil {
+		rows = append(rows, wrap(fmt.Sprintf("%-12s ", "At "+t.degrees(s.Warm.C)), "             ", t.warmWords(s)))
+	}
 	return t.write(wrap("", "", t.strengthSentence(s)), strings.Join(rows, ""))
+}
+
+// warmWords are about what comes out at another temperature.
+func (t Terminal) warmWords(s Strength) string {
+	shows := "a hydrometer for 20 °C shows " + percentOf(s.Warm.Shows)
+	if s.Warm.Shows < 0 {
+		shows = "it is off the scale of a hydrometer for 20 °C"
+	}
+	return fmt.Sprintf("%s; %s kg/m³, %s", shows, shortest(s.Warm.Density, 2), t.filled(s.warmML()))
 }
 
 func (t Terminal) strengthSentence(s Strength) string {
@@ -40,6 +52,8 @@ func (t Terminal) strengthSentence(s Strength) string {
 	}
 	from := listing(names)
 	switch {
+	case s.sought():
+		return t.soughtSentence(s, names, comesOut)
 	case s.WaterG == nil && len(names) == 1:
 		return fmt.Sprintf("%s is %s of %s.", from, t.poured(s.Out), comesOut)
 	case s.WaterG == nil:
@@ -49,6 +63,18 @@ func (t Terminal) strengthSentence(s Strength) string {
 	}
 	water := alcohol.Liquid{WaterG: *s.WaterG}
 	return fmt.Sprintf("Add %s of water (%s) to %s: that makes %s of %s.", t.poured(water), scaled(water.MassG(), "g", "kg"), from, t.poured(s.Out), comesOut)
+}
+
+// soughtSentence says how much to pour of two liquids, or of the second to the
+// first.
+func (t Terminal) soughtSentence(s Strength, names []string, comesOut string) string {
+	how := "Pour " + listing(names) + " together"
+	for i, p := range s.Pours {
+		if !p.Sought {
+			how = "Add " + names[1-i] + " to " + names[i]
+		}
+	}
+	return fmt.Sprintf("%s: that makes %s of %s.", how, t.poured(s.Out), comesOut)
 }
 
 // pour names a liquid in the way it was measured.
@@ -64,10 +90,12 @@ func (t Terminal) pour(p Pour) string {
 }
 
 // poured is the volume of a liquid, as finely as a kitchen measures.
-func (t Terminal) poured(l alcohol.Liquid) string {
-	metric := scaled(l.VolumeML(), "ml", "l")
+func (t Terminal) poured(l alcohol.Liquid) string { return t.filled(l.VolumeML()) }
+
+func (t Terminal) filled(ml float64) string {
+	metric := scaled(ml, "ml", "l")
 	if t.US {
-		return shortest(l.VolumeML()/fluidOunceML, 2) + " fl oz (" + metric + ")"
+		return shortest(ml/fluidOunceML, 2) + " fl oz (" + metric + ")"
 	}
 	return metric
 }

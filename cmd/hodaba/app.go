@@ -56,6 +56,7 @@ type flags struct {
 	asOf    string
 	json    bool
 	csv     bool
+	ics     bool
 	why     bool
 	plain   bool
 	by      string

@@ -28,6 +28,9 @@ func (a *app) batches() *cobra.Command {
 blended and bottled, what comes out, and what is still short. Recipes come first that
 stand first in recipes.toml; jars and pot are those of yard.toml.
 
+--ics prints the days for the calendar of a phone or computer: read in again later it
+moves what has moved, but takes nothing out.
+
 With --by and --recipe it plans back from a day: with --bottles, when to start at the
 latest, how surely, and what is short; without, how many bottles can be promised. With
 --recipe and --bottles, or --on-hand, alone it scales the recipe.`),
@@ -46,6 +49,7 @@ latest, how surely, and what is short; without, how many bottles can be promised
 	}
 	a.folderFlags(c)
 	c.Flags().BoolVar(&a.flags.csv, "csv", false, "answer as a table for a spreadsheet")
+	c.Flags().BoolVar(&a.flags.ics, "ics", false, "print a calendar file (iCalendar), as in: hodaba batches --ics > tinctures.ics")
 	c.Flags().StringVar(&ask.recipe, "recipe", "", "plan back, or scale, this recipe")
 	c.Flags().StringVar(&ask.by, "by", "", "the last day on which it may be bottled, such as 2027-11-20")
 	c.Flags().IntVar(&ask.bottles, "bottles", 0, "how many bottles are wanted")
@@ -127,6 +131,9 @@ func (a *app) showBatches(r *reading, result *forecast.Result) error {
 		return a.encoded(charts.BatchesJSON(result.AsOf, r.state.Config.Confidence, result.Plan))
 	case a.flags.csv:
 		return a.encoded(charts.BatchesCSV(result.Plan))
+	}
+	if a.flags.ics {
+		return a.answerICS(charts.Input{State: r.state, Result: result, Data: r.set})
 	}
 	t := a.terminal(r.state.Config.US)
 	if result.Plan != nil && result.Plan.Back != nil {

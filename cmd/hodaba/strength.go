@@ -1,10 +1,12 @@
 package main
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"hodaba/charts"
 	"hodaba/data"
@@ -26,6 +28,7 @@ needs no yard.
 A liquid is AMOUNT@STRENGTH: the amount in ml, l, floz, g, kg or lb; the strength in %
 by volume at 20 °C, such as 96, or in US proof, such as 80proof. Water is 50ml@0.`),
 		Example: `  hodaba strength blend 50ml@95 50ml@0
+  hodaba strength blend 96 40 --to 60 --make 1l
   hodaba strength dilute 100ml@40 --to 25
   hodaba strength reading 35.9 --at 10`,
 		Args: cobra.ArbitraryArgs,
@@ -33,7 +36,22 @@ by volume at 20 °C, such as 96, or in US proof, such as 80proof. Water is 50ml@
 	subs := []*cobra.Command{a.strengthBlend(), a.strengthDilute(), a.strengthReading()}
 	c.RunE = func(_ *cobra.Command, args []string) error { return wrongHow(args, subs) }
 	c.AddCommand(subs...)
+	c.SetFlagErrorFunc(belowZero) // the commands below inherit it
 	return c
+}
+
+// belowZero is about a number below zero, which the command line takes for an
+// option.
+func belowZero(c *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) || !strings.ContainsAny(unknown.GetSpecifiedShortnames()[:min(1, len(unknown.GetSpecifiedShortnames()))], "0123456789.,") {
+		return flagError(c, err)
+	}
+	value := "-" + unknown.GetSpecifiedShortnames()
+	if c.Name() == "reading" {
+		return lineWrong("look at the scale, and write as in: hodaba strength reading 35.9 --at 10", "%q: a hydrometer shows nothing below 0 %%", value)
+	}
+	return lineWrong(asLiquid, "%q: no amount and no strength lies below 0", value)
 }
 
 // wrongHow is about a missing or unknown word after strength.
@@ -60,29 +78,47 @@ func (a *app) answerFlags(c *cobra.Command) {
 }
 
 func (a *app) strengthBlend() *cobra.Command {
+	var at, to, make string
 	c := &cobra.Command{
-		Use:     "blend LIQUID …",
-		Short:   "what comes of liquids poured together",
-		Long:    long(`Says what comes of liquids poured together: how much, and how strong. A liquid is AMOUNT@STRENGTH; see hodaba strength --help.`),
-		Example: "  hodaba strength blend 50ml@95 50ml@0\n  hodaba strength blend 1l@80proof 500g@0",
+		Use:   "blend LIQUID …",
+		Short: "what comes of liquids, or how much of two makes a third",
+		Long: long(`Says what comes of liquids poured together: how much, and how strong. A liquid is AMOUNT@STRENGTH; see hodaba strength --help.
+
+With --to it says how much of two liquids makes that strength. Both may be strengths alone, or one of them an AMOUNT@STRENGTH that the other is poured to.`),
+		Example: "  hodaba strength blend 50ml@95 50ml@0\n  hodaba strength blend 1l@80proof 500g@0\n" +
+			"  hodaba strength blend 96 40 --to 60 --make 1l\n  hodaba strength blend 1l@40 96 --to 60",
 	}
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		if len(args) == 0 {
+		if to != "" {
+			return a.soughtBlend(args, to, make, at)
+		}
+		switch {
+		case len(args) == 0:
 			return lineWrong("as in: hodaba strength blend 50ml@95 50ml@0", "blend needs the liquids that are poured together")
+		case make != "":
+			return lineWrong("as in: hodaba strength blend 96 40 --to 60 --make 1l", "--make needs the strength to come to: --to")
 		}
 		ls, err := liquidsOf(args)
 		if err != nil {
 			return err
 		}
-		return a.answerStrength(ls, func() (charts.Strength, error) { return blended(ls) })
+		return a.answerStrength(ls, at, func() (charts.Strength, error) { return blended(ls) })
 	}
+	c.Flags().StringVar(&to, "to", "", "how much of two liquids makes this strength, such as 60")
+	c.Flags().StringVar(&make, "make", "", "with --to: how much to make (default 1l)")
+	atFlag(c, &at)
 	a.answerFlags(c)
 	return c
 }
 
+// atFlag is for what is also wanted at another temperature.
+func atFlag(c *cobra.Command, at *string) {
+	c.Flags().StringVar(at, "at", "", "say too what a hydrometer shows in it at this temperature, °C, or as 50F")
+}
+
 func (a *app) strengthDilute() *cobra.Command {
 	const example = "as in: hodaba strength dilute 100ml@40 --to 25"
-	var to string
+	var at, to string
 	c := &cobra.Command{
 		Use:     "dilute LIQUID --to STRENGTH",
 		Short:   "how much water brings a liquid down to a strength",
@@ -106,9 +142,10 @@ func (a *app) strengthDilute() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return a.answerStrength(ls, func() (charts.Strength, error) { return diluted(ls[0], abv) })
+		return a.answerStrength(ls, at, func() (charts.Strength, error) { return diluted(ls[0], abv) })
 	}
 	c.Flags().StringVar(&to, "to", "", "the strength to come down to, such as 25 or 50proof")
+	atFlag(c, &at)
 	a.answerFlags(c)
 	return c
 }
@@ -154,12 +191,37 @@ func liquidsOf(args []string) ([]liquid, error) {
 	return ls, nil
 }
 
-func (a *app) answerStrength(ls []liquid, work func() (charts.Strength, error)) error {
+// answerStrength works out a strength and prints it; at is the temperature that
+// is asked for beside, or "".
+func (a *app) answerStrength(ls []liquid, at string, work func() (charts.Strength, error)) error {
 	s, err := work()
 	if err != nil {
 		return err
 	}
-	return a.printStrength(s, slices.ContainsFunc(ls, func(l liquid) bool { return l.us }))
+	us := slices.ContainsFunc(ls, func(l liquid) bool { return l.us })
+	if at != "" {
+		if s.Warm, err = warmed(s.Out, at, &us); err != nil {
+			return err
+		}
+	}
+	return a.printStrength(s, us)
+}
+
+// warmed is a liquid at a temperature; us is set where that was given in °F.
+func warmed(l alcohol.Liquid, at string, us *bool) (*charts.Warm, error) {
+	c, f, err := degreesOf(at)
+	if err != nil {
+		return nil, err
+	}
+	*us = *us || f
+	w := &charts.Warm{C: c}
+	if w.Density, err = alcohol.Density(l.MassFraction(), c); err != nil {
+		return nil, lineWrong("look at the amounts and strengths", "%s", err)
+	}
+	if w.Shows, err = alcohol.Reading(min(l.ABV(), 100), c); err != nil {
+		w.Shows = -1 // water that is warm, strong spirit that is warm: off the scale
+	}
+	return w, nil
 }
 
 func (a *app) printStrength(s charts.Strength, us bool) error {
@@ -177,7 +239,7 @@ func (a *app) printStrength(s charts.Strength, us bool) error {
 // strengthCautions are what must be said beside a strength.
 func strengthCautions(s charts.Strength, k data.Keeping) []string {
 	cs := []string{"Worked out for plain spirit and water: what is dissolved in a tincture is not counted, and it spoils a hydrometer's reading."}
-	if len(s.Pours) == 0 && s.AtC < 0 {
+	if len(s.Pours) == 0 && s.AtC < 0 || s.Warm != nil && s.Warm.C < 0 {
 		cs = append(cs, "Weak spirit freezes below 0 °C: with ice in it the reading means nothing.")
 	}
 	if s.Out.EthanolG == 0 {
@@ -205,7 +267,7 @@ func diluted(l liquid, abv float64) (charts.Strength, error) {
 	water, err := alcohol.Dilute(have, abv)
 	switch {
 	case err != nil && abv > have.ABV():
-		return charts.Strength{}, lineWrong("to raise it, pour stronger spirit to it: hodaba strength blend", "%s", err)
+		return charts.Strength{}, lineWrong("to raise it, pour stronger spirit to it, as in: hodaba strength blend 1l@40 96 --to 60", "%s", err)
 	case err != nil:
 		return charts.Strength{}, lineWrong("give --to a strength above 0", "%s", err)
 	case !(have.MassG()+water <= mostMade):

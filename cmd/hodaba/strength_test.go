@@ -9,6 +9,7 @@ import (
 	"hodaba/charts"
 	"hodaba/data"
 	"hodaba/forecast/alcohol"
+	"hodaba/yard"
 )
 
 // near checks a figure to half of the last digit of what is wanted.
@@ -80,6 +81,33 @@ func TestAgainstComputedDilutions(t *testing.T) {
 		near(t, c.liquid+" water", alcohol.Liquid{WaterG: *s.WaterG}.VolumeML(), c.water, 0.051)
 		near(t, c.liquid+" altogether", s.Out.VolumeML(), c.altogether, 0.051)
 		near(t, c.liquid+" %", s.Out.ABV(), c.to, 1e-9)
+	}
+}
+
+// The alligation examples of a pharmacy calculation collection (95 and 50 % to
+// make 70 %: 4 to 5 by volume) and of a public calculation specification (70 and
+// 20 % to make 30 %: 1 to 4) take no account of contraction: by mass it is up to
+// a twentieth less of the stronger, and the strength is met exactly.
+func TestAgainstAlligation(t *testing.T) {
+	for _, c := range []struct {
+		liquids string
+		to      float64
+		ratio   float64 // of the first to the second by volume, by the rule
+	}{{"95 50", 70, 4.0 / 5}, {"50 95", 70, 5.0 / 4}, {"70 20", 30, 1.0 / 4}, {"1l@70 20", 30, 1.0 / 4}, {"95 2floz@50", 70, 4.0 / 5}} {
+		ls, given, err := soughtOf(strings.Fields(c.liquids))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := sought(ls, given, c.to, yard.Quantity{Low: 500, High: 500, Unit: yard.Millilitre})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.liquids+" %", s.Out.ABV(), c.to, 1e-9)
+		if given < 0 {
+			near(t, c.liquids+" ml", s.Out.VolumeML(), 500, 1e-6)
+		}
+		got := s.Pours[0].Liquid.VolumeML() / s.Pours[1].Liquid.VolumeML()
+		near(t, c.liquids+" first to second", got/c.ratio, 1, 0.06)
 	}
 }
 
@@ -224,6 +252,15 @@ func FuzzLiquid(f *testing.F) {
 			t.Fatalf("%q with itself is of %g %%", text, s.Out.ABV())
 		}
 		charts.Terminal{US: l.us}.Strength(s)
+		for _, to := range []float64{have.ABV() / 2, have.ABV(), 60} {
+			ls, given, err := soughtOf([]string{text, "0"})
+			if err != nil {
+				t.Fatalf("%q and water: %s", text, err)
+			}
+			if s, err := sought(ls, given, to, yard.Quantity{}); err == nil && math.Abs(s.Out.ABV()-to) > 1e-6 {
+				t.Fatalf("%q and water to %g %%: %g %%", text, to, s.Out.ABV())
+			}
+		}
 		if s, err := diluted(l, have.ABV()/2); err == nil && !(s.Out.VolumeML() >= have.VolumeML()) {
 			t.Fatalf("%q becomes less by water", text)
 		}

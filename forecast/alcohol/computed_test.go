@@ -124,9 +124,10 @@ func TestOutsideTheTablesIsRefused(t *testing.T) {
 		"stronger by water":   second(Dilute(must(Spirit(100, 40)), 41)),
 		"to 0 %":              second(Dilute(must(Spirit(100, 40)), 0)),
 		"nothing diluted":     second(Dilute(Liquid{}, 20)),
-		"boiled dry":          second(Evaporate(Water(100), 101)),
-		"less than no steam":  second(Evaporate(Water(100), -1)),
-		"water before spirit": second(Evaporate(must(Spirit(100, 10)), 1)),
+		"neither between":     second(Proportion(95, 50, 40)),
+		"at the weaker":       second(Proportion(95, 50, 50)),
+		"two alike":           second(Proportion(50, 50, 50)),
+		"blend of 101 %":      second(Proportion(101, 50, 60)),
 		"warm pure ethanol":   second(Reading(100, 30)),
 		"reading at 60 °C":    second(FromReading(40, 60)),
 	} {

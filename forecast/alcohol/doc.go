@@ -1,6 +1,6 @@
 // Package alcohol is the arithmetic of mixtures of ethanol and water: density,
-// strength by mass and by volume, dilution, blending, boiling down, US proof
-// and the reading of a hydrometer.
+// strength by mass and by volume, dilution, blending, US proof and the reading
+// of a hydrometer.
 //
 // Volumes of spirit and water do not add up: half a litre of each makes some
 // 17 ml less than a litre at 95 % by volume. Masses do. So everything here is

@@ -42,13 +42,9 @@ var steps = map[string]step{
 		again := ofMass(made.MassG(), want) // as its mass and strength say
 		return []Liquid{a, {WaterG: g}}, []Liquid{again}
 	},
-	"boil": func(a, _ Liquid, x float64) (in, out []Liquid) {
+	"boil": func(a, _ Liquid, _ float64) (in, out []Liquid) {
 		rest, g := a.DriveOff()
-		dry, err := Evaporate(rest, x*rest.WaterG)
-		if err != nil {
-			return nil, nil
-		}
-		return []Liquid{a}, []Liquid{dry, {EthanolG: g, WaterG: x * rest.WaterG}}
+		return []Liquid{a}, []Liquid{rest, {EthanolG: g}}
 	},
 }
 
@@ -168,6 +164,24 @@ func TestDensityFallsWithStrength(t *testing.T) {
 			last = rho
 		}
 	}
+}
+
+// Poured together in the proportion worked out, two liquids have the strength
+// that was wanted.
+func TestProportionsComeOut(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		weak := rapid.Float64Range(0, 99).Draw(t, "weak")
+		strong := rapid.Float64Range(weak+0.5, 100).Draw(t, "strong")
+		want := weak + (strong-weak)*rapid.Float64Range(0.01, 0.99).Draw(t, "x")
+		share, err := Proportion(strong, weak, want)
+		if err != nil || !(share > 0 && share < 1) {
+			t.Fatalf("%g and %g to %g: %g, %v", strong, weak, want, share, err)
+		}
+		made := Blend(ofMass(1000*share, must(MassFraction(strong))), ofMass(1000*(1-share), must(MassFraction(weak))))
+		if math.Abs(made.ABV()-want) > 1e-9 {
+			t.Fatalf("%g and %g to %g: %.12f", strong, weak, want, made.ABV())
+		}
+	})
 }
 
 func TestPart(t *testing.T) {

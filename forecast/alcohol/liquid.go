@@ -129,21 +129,6 @@ func Dilute(l Liquid, abv float64) (waterG float64, err error) {
 	return l.MassG() * (l.MassFraction()/p - 1), nil
 }
 
-// Evaporate takes g grams of water off l, as simmering does that has driven
-// off the ethanol already. Taking off more than there is, or taking water off
-// while ethanol is in it, is an error: ethanol goes first, see [DriveOff].
-func Evaporate(l Liquid, g float64) (Liquid, error) {
-	switch {
-	case !(g >= 0):
-		return Liquid{}, fmt.Errorf("%g g evaporated: an amount of zero or more is needed", g)
-	case l.EthanolG > 0:
-		return Liquid{}, fmt.Errorf("%.1f g of ethanol are still in the pot: they boil off before the water", l.EthanolG)
-	case g > l.WaterG:
-		return Liquid{}, fmt.Errorf("%.0f g are to boil off and only %.0f g are in the pot: it would boil dry", g, l.WaterG)
-	}
-	return Liquid{WaterG: l.WaterG - g}, nil
-}
-
 // DriveOff is what is left of l when all ethanol has boiled off, and the grams
 // of ethanol that went into the air. Boiled down to a third in an open pot a
 // weak liquid keeps next to none, since its vapour is about ten times as
@@ -152,27 +137,23 @@ func (l Liquid) DriveOff() (rest Liquid, ethanolG float64) {
 	return Liquid{WaterG: l.WaterG}, l.EthanolG
 }
 
-// LatentHeat is what it takes to evaporate water at 100 °C, in kJ/kg (steam
-// tables, from memory).
-const LatentHeat = 2257.0
-
-// Evaporated is the mass in kg of water that a net power of kW kilowatts,
-// what the liquid really takes up, evaporates from the boil in a number of
-// hours.
-func Evaporated(kW, hours float64) float64 { return kW * hours * 3600 / LatentHeat }
-
-// Alligation returns the parts by volume of a stronger and a weaker liquid (%
-// by volume) that make one of want % by the alligation rule of the trade,
-// strong : weak = (want − weak) : (strong − want). It takes no account of
-// contraction: close for strengths that are close, else use [Blend].
-func Alligation(strong, weak, want float64) (partsStrong, partsWeak float64, err error) {
-	for _, q := range []float64{strong, weak, want} {
-		if err := checkPercent(q); err != nil {
-			return 0, 0, err
+// Proportion returns the share by mass of the stronger of two liquids (% by
+// volume at 20 °C) in a blend of want % by volume:
+//
+//	share = (p(want) − p(weak)) / (p(strong) − p(weak))
+//
+// with p the mass fraction of ethanol. This is the alligation rule, or Pearson's
+// square, of the trade; by mass it holds exactly, by volume only as far as
+// nothing contracts. A strength that does not lie between the two is an error.
+func Proportion(strong, weak, want float64) (share float64, err error) {
+	var p [3]float64
+	for i, abv := range []float64{strong, weak, want} {
+		if p[i], err = MassFraction(abv); err != nil {
+			return 0, err
 		}
 	}
 	if !(weak < want && want < strong) {
-		return 0, 0, fmt.Errorf("%g %% cannot be mixed from %g and %g %%: it must lie between the two", want, strong, weak)
+		return 0, fmt.Errorf("%g %% cannot be mixed from %g and %g %%: it must lie between the two", want, strong, weak)
 	}
-	return want - weak, strong - want, nil
+	return (p[2] - p[1]) / (p[0] - p[1]), nil
 }
