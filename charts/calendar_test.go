@@ -72,7 +72,7 @@ var unescaped = strings.NewReplacer(`\\`, `\`, `\n`, "\n", `\N`, "\n", `\;`, `;`
 // partsOf holds the rules for lines (RFC 5545, 3.1) and takes a calendar
 // apart: lines of at most 75 octets, each ended by CRLF, no other control
 // signs, and every component closed.
-func partsOf(t interface{ Fatalf(string, ...any) }, calendar string) (parts []part) {
+func componentsOf(t interface{ Fatalf(string, ...any) }, calendar string) (parts []part) {
 	if !utf8.ValidString(calendar) || !strings.HasSuffix(calendar, "\r\n") {
 		t.Fatalf("no text in UTF-8 with CRLF at its end: %q", calendar)
 	}
@@ -122,7 +122,7 @@ func partsLike(parts []part, kind string) []part {
 // DTSTAMP, an end after the start, a to-do with a day, a reminder that counts
 // from something that is there.
 func TestAgainstWhatTheStandardAsks(t *testing.T) {
-	parts := partsOf(t, icsOf(t, inCalendar()))
+	parts := componentsOf(t, icsOf(t, inCalendar()))
 	if v := parts[0]; v.kind != "VCALENDAR" || v.props["VERSION"] != "2.0" || v.props["METHOD"] != "PUBLISH" || v.props["PRODID"] == "" {
 		t.Errorf("the calendar itself: %v", v)
 	}
@@ -174,7 +174,7 @@ func TestAgainstWhatTheStandardAsks(t *testing.T) {
 // identifiers, and comes after the earlier one.
 func TestALaterExportUpdatesTheEarlier(t *testing.T) {
 	identifiers := func(in Input) (ids []string, sequence string) {
-		for _, p := range partsOf(t, icsOf(t, in)) {
+		for _, p := range componentsOf(t, icsOf(t, in)) {
 			if uid := p.props["UID"]; uid != "" {
 				ids = append(ids, uid)
 				sequence = p.props["SEQUENCE"]
@@ -269,7 +269,7 @@ func safeCalendar(t interface{ Fatalf(string, ...any) }, lot, recipe, species, n
 		t.Fatalf("%s", err)
 	}
 	want := newBook(in).appointments()
-	parts := partsOf(t, string(out))
+	parts := componentsOf(t, string(out))
 	events, todos := partsLike(parts, "VEVENT"), partsLike(parts, "VTODO")
 	todo := 0
 	for i, a := range want {
