@@ -146,7 +146,7 @@ func (w scoreWords) kind(k score.Kind, s *score.Sum) []string {
 		if n := w.open(); n > 0 {
 			out = append(out, fmt.Sprintf("%s of them had not come when the pile was last visited; it is only known that they did not come earlier.", capital(fmt.Sprint(n))))
 		}
-		return append(out, "A first harvest is known only to lie between the last visit on which nothing was up and the first picking or pins. Where such visits are not written down, to say too early costs nothing: write them down with hodaba record walked.")
+		return append(out, "A first harvest is known only to lie between the last visit on which nothing was up and the first picking. Where such visits are not written down, to say too early costs nothing: write them down with hodaba record walked.")
 	case score.Look:
 		return []string{held, fmt.Sprintf("In ten log ends we were %s off on average, the rule of thumb %s and thermal time on normals %s.",
 			decimal1(10*s.Ours), decimal1(10*s.Rule), decimal1(10*s.Normals))}

@@ -43,7 +43,7 @@ func TestCalibration(t *testing.T) {
 var calibrated = [4]string{"yard", "species", "pile", "day"}
 
 const (
-	futures   = 27 * colonise.Kinds // draws of weather with the past measured
+	futures   = 18 * colonise.Kinds // draws of weather with the past measured
 	drawnEach = 99                  // from afterwards, for a rank of 0 to 99
 	rankBins  = 10
 )

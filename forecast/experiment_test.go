@@ -50,6 +50,7 @@ type outcome struct {
 type world struct {
 	name        string
 	curve       *growth.Cardinal // solved to the trade's window like any other
+	need        data.Requirement // on that curve
 	persistence float64          // added to that of wet and dry days
 	flipped     float64          // share of log ends read the wrong way round; 0 as believed
 	split       map[string]float64
@@ -105,6 +106,9 @@ func TestWrongModels(t *testing.T) {
 // inWorld goes through a number of yards, all stations in turn.
 func inWorld(t *testing.T, set *data.Set, w world, yards int) (all []outcome) {
 	t.Helper()
+	if w.curve != nil {
+		w.need = w.solve(t, set) // before others read the strain, which solving sets aside
+	}
 	out := make([][]outcome, yards)
 	var wg sync.WaitGroup
 	next := make(chan int)
@@ -243,9 +247,21 @@ func (w world) stage(t *testing.T, in Input) *run {
 	return r
 }
 
-var (
-	bentOnce sync.Map // requirement by curve
-)
+// solve finds what a log needs on the curve of a world.
+func (w world) solve(t *testing.T, set *data.Set) data.Requirement {
+	t.Helper()
+	response, err := growth.NewResponse(*w.curve)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sp, _ := set.FindSpecies("shiitake")
+	st, _ := sp.FindStrain("wide-range")
+	low, high, _, err := effectiveOf(set, sp, st, func(ref *run) { ref.settings[0].curves.response[0] = response }, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return fit(low, high)
+}
 
 // bend gives every pile the curve of a world and what it needs on it.
 func (w world) bend(t *testing.T, r *run) {
@@ -254,17 +270,6 @@ func (w world) bend(t *testing.T, r *run) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	need, ok := bentOnce.Load(*w.curve)
-	if !ok {
-		sp, _ := r.data.FindSpecies("shiitake")
-		st, _ := sp.FindStrain("wide-range")
-		low, high, _, err := effectiveOf(r.data, sp, st, func(ref *run) { ref.settings[0].curves.response[0] = response }, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		need = fit(low, high)
-		bentOnce.Store(*w.curve, need)
-	}
 	for _, s := range r.settings {
 		for k := range s.curves.response {
 			s.curves.response[k], s.curves.scale[k] = response, 1
@@ -272,7 +277,7 @@ func (w world) bend(t *testing.T, r *run) {
 	}
 	for _, task := range r.tasks {
 		p := task.pile
-		task.belief = colonise.Prior(need.(data.Requirement), &r.data.Practice,
+		task.belief = colonise.Prior(w.need, &r.data.Practice,
 			colonise.Logs{Diameter: p.Diameter, Spawn: p.Spawn, WoodKnown: true},
 			colonise.Names{Species: "shiitake/wide-range", Pile: p.Name}, r.seed)
 	}

@@ -113,19 +113,21 @@ const splits = 3
 const curves = 1 + data.OtherCurves
 
 // Curve is the shape of the response that a draw takes, one of those of
-// data.Practice: the strain's own every other time, because its limits are read
-// from sources, else the others in turn. Every split of the variance meets
+// data.Practice: the strain's own two times in three, because its limits are
+// read from sources, else the others in turn. Every split of the variance meets
 // every curve.
 func Curve(draw int) int {
-	turn := draw / splits % (2 * (curves - 1))
-	if turn%2 == 0 {
+	turn := draw / splits % (ownTurns * (curves - 1))
+	if turn%ownTurns < ownTurns-1 {
 		return 0
 	}
-	return 1 + turn/2
+	return 1 + turn/ownTurns
 }
 
+const ownTurns = 3
+
 // Kinds is after how many draws splits and curves have met in every way.
-const Kinds = splits * 2 * (curves - 1)
+const Kinds = splits * ownTurns * (curves - 1)
 
 // spread is sigma in one draw.
 func (b *Belief) spread(draw int) float64 { return b.sigma[Curve(draw)] }

@@ -96,7 +96,8 @@ func grownAs(p *yard.Pile, set *data.Set) (*data.Species, *data.Strain) {
 }
 
 // fruited is the first picking of a pile after a day, or nil; pins count as one
-// where none is written within the time that they take to grow.
+// where none is written within the time that they take to grow; st is nil where
+// nobody knows how long that is.
 func fruited(p *yard.Pile, st *data.Strain, after yard.Date) *yard.Seen {
 	var pins, picking *yard.Seen
 	for i := range p.Seen {
@@ -111,7 +112,10 @@ func fruited(p *yard.Pile, st *data.Strain, after yard.Date) *yard.Seen {
 			pins = s
 		}
 	}
-	grow := yard.Date(pinsGrow * st.Fruit.DaysCool.Value)
+	grow := yard.Date(0)
+	if st != nil {
+		grow = yard.Date(pinsGrow * st.Fruit.DaysCool.Value)
+	}
 	if picking == nil || pins != nil && pins.On.To < picking.On.To-grow {
 		return pins
 	}

@@ -134,9 +134,6 @@ type compared struct {
 // where nothing was.
 func (c *compared) came() (on yard.Date) {
 	_, strain := grownAs(c.pile, c.set)
-	if strain == nil {
-		return 0
-	}
 	if s := fruited(c.pile, strain, c.then.Result.AsOf); s != nil {
 		return s.On.To
 	}
