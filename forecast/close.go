@@ -43,6 +43,9 @@ func (r *run) close(a *account) *Pile {
 	out.Notes = r.notes(a)
 	out.Why = r.why(a.t)
 	out.Retire = r.retirement(a)
+	if words := out.Retire.words(); words != "" {
+		out.Notes = append(out.Notes, Note{"retire", words})
+	}
 	return out
 }
 

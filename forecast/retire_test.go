@@ -174,3 +174,15 @@ func TestRetireIsOnlySaid(t *testing.T) {
 		t.Errorf("loose bark changes the forecast, or nothing is said: %+v", bark.Retire)
 	}
 }
+
+// What is suggested is told beside the forecast, and only then.
+func TestRetirementIsTold(t *testing.T) {
+	r := &Retirement{Left: Amount{P50: 1.24}, Suggested: true, Why: []RetireWhy{{Kind: RetireLow, KG: 0.042}, {Kind: RetireBark, On: yard.NewDate(2026, 10, 3), Logs: 9, Of: 12}}}
+	want := "These logs may be worth retiring, because in no year ahead is a log likely to bring more than 42 g, and the bark of 9 of 12 logs was loose on 2026-10-03. They still hold about 1.2 kg. It is a suggestion: `retired` is written by you."
+	if got := r.words(); got != want {
+		t.Errorf("got %q\nwant %q", got, want)
+	}
+	if (*Retirement)(nil).words() != "" || (&Retirement{Why: r.Why}).words() != "" {
+		t.Error("told without a reason")
+	}
+}
