@@ -113,21 +113,15 @@ const splits = 3
 const curves = 1 + data.OtherCurves
 
 // Curve is the shape of the response that a draw takes, one of those of
-// data.Practice: the strain's own two times in three, because its limits are
-// read from sources, else the others in turn. Every split of the variance meets
-// every curve.
-func Curve(draw int) int {
-	turn := draw / splits % (ownTurns * (curves - 1))
-	if turn%ownTurns < ownTurns-1 {
-		return 0
-	}
-	return 1 + turn/ownTurns
-}
+// data.Practice: the strain's own every other time, because its limits are read
+// from sources, else one of the others, those with other limits twice as often
+// as the one of another shape. Every split of the variance meets every curve.
+func Curve(draw int) int { return turns[draw/splits%len(turns)] }
 
-const ownTurns = 3
+var turns = [10]int{0, 2, 0, 3, 0, 1, 0, 2, 0, 3}
 
 // Kinds is after how many draws splits and curves have met in every way.
-const Kinds = splits * ownTurns * (curves - 1)
+const Kinds = splits * len(turns)
 
 // spread is sigma in one draw.
 func (b *Belief) spread(draw int) float64 { return b.sigma[Curve(draw)] }
