@@ -44,9 +44,9 @@ func soundLoads(t *testing.T, all []Load, room int, cycle yard.Date) {
 			sum += p.Logs
 			key := p.Pile + " " + p.Part
 			if d, ok := last[key]; ok && l.In-d < cycle {
-				t.Errorf("%s goes in on %s, %d days after it came out", key, l.In, l.In-d)
+				t.Errorf("%s goes in on %s, %d days after it last did", key, l.In, l.In-d)
 			}
-			last[key] = l.Out
+			last[key] = l.In
 			if p.Pile == "beech" || p.Pile == "oak-cold" {
 				t.Errorf("%s cannot be forced, and goes in on %s", p.Pile, l.In)
 			}
