@@ -341,7 +341,9 @@ func (r *run) halves() (out []weightedDays) {
 }
 
 // score is the continuous ranked probability score of a day, and whether it
-// lies between the tenth and nine tenths.
+// lies after the tenth and up to nine tenths: of whole days the share of draws
+// up to the one and up to the other differ by what is said, and counting the
+// first day too would add its own.
 func (w *weightedDays) score(is yard.Date) (crps float64, held bool) {
 	acc, last := 0.0, w.day[0]
 	lo, hi := yard.Date(0), yard.Date(0)
@@ -362,7 +364,7 @@ func (w *weightedDays) score(is yard.Date) (crps float64, held bool) {
 	if is > last {
 		crps += float64(is - last)
 	}
-	return crps, is >= lo && is <= hi
+	return crps, is > lo && is <= hi
 }
 
 // between is the score's share of the days from one to another, where the
