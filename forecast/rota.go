@@ -275,7 +275,7 @@ func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tinc
 		return int(a.from - b.from)
 	})
 	done := r.soakedSince(l.Week)
-	inSeason, rested, restedOut := 0, 0, 0
+	inSeason, rested, restedOut, dry := 0, 0, 0, 0
 	for _, c := range waiting {
 		if at := int(l.Out - r.asOf); at >= len(fit[c.t.setting]) || !fit[c.t.setting][at] {
 			if c.from <= l.Out {
@@ -286,6 +286,10 @@ func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tinc
 		inSeason++
 		// A cycle is told from soak to soak, so both by the day they come out.
 		if c.from > l.Out || r.putOff(c.t.pile, l.In) {
+			continue
+		}
+		if r.tooDry(c.t.pile, l.In) {
+			dry++
 			continue
 		}
 		rested++
@@ -299,6 +303,8 @@ func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tinc
 		switch {
 		case inSeason == 0:
 			l.Skipped = OutOfSeason
+		case dry > 0 && rested == 0:
+			l.Skipped = TooDry
 		case rested > 0:
 			l.Skipped = "this week's logs have been soaked"
 		case restedOut > 0:

@@ -221,3 +221,34 @@ func TestPartLetters(t *testing.T) {
 		}
 	}
 }
+
+// In a drought that was measured the next soaks are put off, unless the pile
+// was watered; where nobody measured nothing is put off.
+func TestTankBookInADrought(t *testing.T) {
+	measured := func(mm float64, watered bool) []Load {
+		return loads(t, func(s *yard.State) {
+			w := &yard.Weather{From: tankDay - 59}
+			for range 60 {
+				w.Days = append(w.Days, yard.WeatherDay{Rain: mm, HasRain: true})
+			}
+			s.Weather = w
+			if watered {
+				for _, p := range s.Piles {
+					p.Watered = []yard.Watering{{On: yard.When{From: tankDay - 5, To: tankDay - 5}, Hours: 3}}
+				}
+			}
+		})
+	}
+	usual, dry, wet, watered := loads(t, nil), measured(0.1, false), measured(3, false), measured(0.1, true)
+	for w := range 2 {
+		if dry[w].Logs != 0 || dry[w].Skipped != TooDry {
+			t.Errorf("week %d of a drought: %d logs, %q", w, dry[w].Logs, dry[w].Skipped)
+		}
+		if usual[w].Logs == 0 || wet[w].Logs == 0 || watered[w].Logs == 0 {
+			t.Errorf("week %d: %d logs where nobody measured, %d after rain, %d after watering", w, usual[w].Logs, wet[w].Logs, watered[w].Logs)
+		}
+	}
+	if dry[2].Logs == 0 {
+		t.Errorf("beyond what anybody knows: %q", dry[2].Skipped)
+	}
+}
