@@ -48,7 +48,7 @@ func (b *book) work() []Task {
 func (b *book) fortnight() yard.Date { return sunday(b.today()) + 7 }
 
 // sunday is the last day of d's week.
-func sunday(d yard.Date) yard.Date { return d + yard.Date((7-int(d.Weekday()))%7) }
+func sunday(d yard.Date) yard.Date { return d.Monday() + 6 }
 
 // anyDay is a task that may be done on any day of the fortnight.
 func (b *book) anyDay(kind, do, why string, closing ...string) Task {

@@ -239,7 +239,7 @@ func (r *run) amountOf(kg func(draw int) float64) Amount {
 // supplyWeek sums up a week over all draws.
 func (r *run) supplyWeek(c *courses, w int) SupplyWeek {
 	k := c.k
-	out := SupplyWeek{Week: r.monday() + yard.Date(7*w), Room: k.roomOf(w), DrierOut: k.outIn(w)}
+	out := SupplyWeek{Week: r.asOf.Monday() + yard.Date(7*w), Room: k.roomOf(w), DrierOut: k.outIn(w)}
 	out.Came = r.amountOf(func(n int) float64 { return c.at(n, w).Came })
 	out.Left = r.amountOf(func(n int) float64 { b := c.at(n, w); return max(0, b.Came-b.Sold-b.Usual) })
 	for n := range r.draws {

@@ -60,7 +60,7 @@ func (k *keeping) ahead(week int) int {
 // keeping collects it.
 func (r *run) keeping() *keeping {
 	cfg := &r.state.Config
-	k := &keeping{holds: math.Inf(1), share: cfg.Drier.Share, before: int(r.asOf - r.monday())}
+	k := &keeping{holds: math.Inf(1), share: cfg.Drier.Share, before: int(r.asOf - r.asOf.Monday())}
 	k.days = rotaWeeks*daysOfWeek - k.before
 	if cfg.Cold.HoldsKG > 0 {
 		k.holds = cfg.Cold.HoldsKG
@@ -69,7 +69,7 @@ func (r *run) keeping() *keeping {
 	for i := range k.waiting {
 		k.waiting[i].Species = r.like(k.waiting[i].Species)
 	}
-	k.due, k.other = duesOf(r.state, r.data, r.monday(), r.asOf+yard.Date(k.days-1))
+	k.due, k.other = duesOf(r.state, r.data, r.asOf.Monday(), r.asOf+yard.Date(k.days-1))
 	k.collectSpecies(r)
 	r.fitDrier(k)
 	k.plans = k.load > 0 || cfg.Cold.HoldsKG > 0

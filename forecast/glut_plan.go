@@ -33,7 +33,7 @@ func (r *run) glut(c *courses, from, to int, loads []Load) Glut {
 		return kg
 	}
 	is := func(n int) bool { return over(n) >= r.data.Practice.GlutKG.Value }
-	g := Glut{From: r.monday() + yard.Date(7*from), To: r.monday() + yard.Date(7*to+6), Chance: r.chanceOf(is)}
+	g := Glut{From: r.asOf.Monday() + yard.Date(7*from), To: r.asOf.Monday() + yard.Date(7*to+6), Chance: r.chanceOf(is)}
 	g.Over = r.amountWhere(is, over)
 	g.Leave = leaveOut(loads, g.From, g.To, r.asOf)
 	r.planGlut(&g, c.k, r.meanCourse(c.k, is), from, to)

@@ -9,13 +9,10 @@ import (
 // Monday to Sunday, with what of it is not delivered yet by the record. Chances
 // are not in it: they want a forecast.
 func PromisedThisWeek(s *yard.State, d *data.Set) []Due {
-	monday := mondayOf(s.AsOf)
+	monday := s.AsOf.Monday()
 	due, _ := duesOf(s, d, monday, monday+daysOfWeek-1)
 	return due
 }
-
-// mondayOf is that of a day's week.
-func mondayOf(d yard.Date) yard.Date { return d - yard.Date((int(d.Weekday())+6)%7) }
 
 // DrierReady is the day on which a load of the drier is done: its hours after
 // the evening on which it went in, the next day where nobody said how long it

@@ -282,7 +282,7 @@ func (w *walker) harvest(a *account, n int) {
 		a.soaked.got(f, kg)
 		a.kept.got(f.Day-r.today, kg, r.weight[n])
 		w.month[r.monthOf[f.Day]] += kg
-		a.total.addWeek(n, (int(f.Day-r.today)+int(r.asOf-r.monday()))/7, kg)
+		a.total.addWeek(n, (int(f.Day-r.today)+int(r.asOf-r.asOf.Monday()))/7, kg)
 		grams := 1000 * share * harvest.Dried(kg, water, a.t.species.Dried.Value)
 		a.t.dried = append(a.t.dried, inflow{int32(n), f.Day, grams})
 	}

@@ -73,7 +73,7 @@ func (r *run) drawUpRota() error {
 	fit := r.soakDays(all)
 	stay := yard.Date(math.Ceil(soakHours(&r.state.Config, r.data) / 24))
 	for w := range rotaWeeks {
-		l := &load{Load: Load{Week: r.monday() + yard.Date(7*w)}}
+		l := &load{Load: Load{Week: r.asOf.Monday() + yard.Date(7*w)}}
 		r.fill(l, all, fit, days, stay, room, cycle)
 		if l.Logs > 0 {
 			l.mg = make([]int64, r.draws)

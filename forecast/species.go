@@ -115,13 +115,10 @@ func (r *run) speciesOf(name string, t *total) Species {
 				some += r.weight[d] / float64(r.draws)
 			}
 		}
-		sp.Weeks = append(sp.Weeks, SpeciesWeek{Week: r.monday() + yard.Date(7*w), HarvestChance: some, Fresh: amount(kg)})
+		sp.Weeks = append(sp.Weeks, SpeciesWeek{Week: r.asOf.Monday() + yard.Date(7*w), HarvestChance: some, Fresh: amount(kg)})
 	}
 	return sp
 }
-
-// monday is that of today's week.
-func (r *run) monday() yard.Date { return r.asOf - yard.Date((int(r.asOf.Weekday())+6)%7) }
 
 // amount reads an Amount off a tally.
 func amount(t *chance.Tally) Amount {

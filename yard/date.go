@@ -49,6 +49,9 @@ func (d Date) AddMonths(n int) Date {
 	return min(first+Date(d.Day()-1), next-1)
 }
 
+// Monday is that of d's week.
+func (d Date) Monday() Date { return d - Date((int(d.Weekday())+6)%7) }
+
 // MonthStart is the first day of d's month.
 func (d Date) MonthStart() Date { return NewDate(d.Year(), d.Month(), 1) }
 

@@ -83,9 +83,7 @@ func parseWhen(s string) (When, error) {
 // weekStart is the Monday of an ISO 8601 week: week 1 is the one with
 // 4 January in it.
 func weekStart(year, week int) Date {
-	fourth := NewDate(year, time.January, 4)
-	monday := fourth - Date((int(fourth.Weekday())+6)%7)
-	return monday + Date(7*(week-1))
+	return NewDate(year, time.January, 4).Monday() + Date(7*(week-1))
 }
 
 // digits reads digits that a pattern has already found.

@@ -102,7 +102,7 @@ func (f *soakFlags) read(s *yard.State) (week yard.Date, ask charts.SupplyAsk, e
 	if err != nil || w.To-w.From > 6 {
 		return 0, ask, lineWrong("write a week as 2027-W20, or a day of it as 2027-05-20", "--skip %q is no week", f.skip)
 	}
-	return w.From - yard.Date((int(w.From.Weekday())+6)%7), ask, nil
+	return w.From.Monday(), ask, nil
 }
 
 func (a *app) showSoaks(r *reading, result *forecast.Result) error {
