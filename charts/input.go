@@ -62,16 +62,3 @@ func (b *book) today() yard.Date {
 	}
 	return b.Result.AsOf
 }
-
-// strain is the strain of a pile in the reference values, or nil.
-func (b *book) strain(p *yard.Pile) *data.Strain {
-	s, ok := b.Data.FindSpecies(p.Like)
-	if !ok {
-		return nil
-	}
-	t, ok := s.FindStrain(p.Strain)
-	if !ok {
-		return nil
-	}
-	return t
-}

@@ -11,7 +11,7 @@ import (
 // soakNotes say what is amiss with soaks on record, and with the parts.
 func (b *book) soakNotes() (notes []string) {
 	for _, s := range b.pastSoaks() {
-		t := b.strain(s.Pile)
+		t := forecast.StrainOf(s.Pile, b.Data)
 		if t == nil {
 			continue
 		}

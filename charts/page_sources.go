@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hodaba/data"
+	"hodaba/forecast"
 )
 
 // sourcesPage is the main part of "where the numbers come from".
@@ -136,7 +137,7 @@ func (b *book) used() *data.Set {
 	var woods []string
 	for _, p := range b.State.Piles {
 		if s, ok := b.Data.FindSpecies(p.Like); ok {
-			used.Species = withStrain(used.Species, s, b.strain(p))
+			used.Species = withStrain(used.Species, s, forecast.StrainOf(p, b.Data))
 		}
 		if w, ok := b.Data.FindWood(p.Wood); ok && !slices.Contains(woods, w.Name) {
 			woods, used.Woods = append(woods, w.Name), append(used.Woods, *w)

@@ -57,7 +57,7 @@ func (b *book) strainNamed(pile string) bool {
 	if p == nil {
 		return false
 	}
-	t := b.strain(p)
+	t := forecast.StrainOf(p, b.Data)
 	return t != nil && t.Fruit.Forced
 }
 

@@ -306,7 +306,7 @@ func (b *book) harvestWords(f *forecast.Pile, y *yard.Pile) []string {
 
 // waitsFor says what sets a flush off.
 func (b *book) waitsFor(f *forecast.Pile, y *yard.Pile) []string {
-	t := b.strain(y)
+	t := forecast.StrainOf(y, b.Data)
 	if t == nil || t.Fruit.BandHigh.Value <= t.Fruit.BandLow.Value {
 		return nil
 	}

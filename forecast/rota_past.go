@@ -26,15 +26,15 @@ func (s *PastSoak) Answered() bool { return len(s.Picks) > 0 || s.Blank != 0 }
 // day.
 func PastSoaks(s *yard.State, d *data.Set, from yard.Date) (all []PastSoak) {
 	for _, p := range s.Piles {
-		f := fruitOf(p, d)
-		if f == nil {
+		t := StrainOf(p, d)
+		if t == nil {
 			continue
 		}
 		for i, k := range p.Soaked {
 			if k.On.Mid() < from || k.On.From > s.AsOf {
 				continue
 			}
-			all = append(all, pastSoak(s, d, p, f, i))
+			all = append(all, pastSoak(s, d, p, &t.Fruit, i))
 		}
 	}
 	slices.SortStableFunc(all, func(a, b PastSoak) int { return int(a.In - b.In) })
@@ -72,19 +72,6 @@ func soakHours(c *yard.Config, d *data.Set) float64 {
 		return c.Soak.Hours
 	}
 	return d.Practice.SoakHours.Value
-}
-
-// fruitOf says how the strain of a pile fruits; nil where that is not known.
-func fruitOf(p *yard.Pile, d *data.Set) *data.Fruit {
-	s, ok := d.FindSpecies(p.Like)
-	if !ok {
-		return nil
-	}
-	t, ok := s.FindStrain(p.Strain)
-	if !ok {
-		return nil
-	}
-	return &t.Fruit
 }
 
 // credited is the soak of a pile against which a picking is set, by its place

@@ -27,7 +27,7 @@ func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
 		if y == nil || p.Kind != "pile" || !p.LogsKnown || p.Logs == 0 {
 			continue
 		}
-		t := strainOf(y, d)
+		t := StrainOf(y, d)
 		if t == nil || !t.Fruit.Forced {
 			continue
 		}
@@ -64,22 +64,10 @@ func usualLog(d *data.Set) LogLife {
 	return LogLife{}
 }
 
-func strainOf(p *yard.Pile, d *data.Set) *data.Strain {
-	s, ok := d.FindSpecies(p.Like)
-	if !ok {
-		return nil
-	}
-	t, ok := s.FindStrain(p.Strain)
-	if !ok {
-		return nil
-	}
-	return t
-}
-
 // ForcedLogs is the number of standing logs whose strain can be forced.
 func ForcedLogs(s *yard.State, d *data.Set) (n int) {
 	for _, p := range s.Piles {
-		if t := strainOf(p, d); t != nil && t.Fruit.Forced && p.Kind == "pile" && p.LogsKnown && p.Closed == 0 {
+		if t := StrainOf(p, d); t != nil && t.Fruit.Forced && p.Kind == "pile" && p.LogsKnown && p.Closed == 0 {
 			n += p.Logs
 		}
 	}

@@ -120,6 +120,20 @@ func (r *run) speciesOf(name string, t *total) Species {
 	return sp
 }
 
+// StrainOf is the strain of a pile in the reference values; nil where it is
+// not built in.
+func StrainOf(p *yard.Pile, d *data.Set) *data.Strain {
+	s, ok := d.FindSpecies(p.Like)
+	if !ok {
+		return nil
+	}
+	t, ok := s.FindStrain(p.Strain)
+	if !ok {
+		return nil
+	}
+	return t
+}
+
 // amount reads an Amount off a tally.
 func amount(t *chance.Tally) Amount {
 	a := Amount{Mean: t.Mean()}
