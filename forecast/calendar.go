@@ -9,19 +9,24 @@ import (
 	"hodaba/yard"
 )
 
+// workdays are the yard's, and a note where its holidays are not known: a
+// calendar without holidays is worth more than none.
+func (r *run) workdays() (days tincture.Workdays, note []string, err error) {
+	working := r.state.Config.Working
+	if days, err = tincture.NewWorkdays(working); err != nil {
+		note = append(note, fmt.Sprintf("No holidays are kept free: %v.", err))
+		working.Country = ""
+		days, err = tincture.NewWorkdays(working)
+	}
+	return days, note, err
+}
+
 // calendar sets the tincture calendar against the stock, and answers an order.
 func (r *run) calendar(stock *harvest.Stock, order Order) (*tincture.Plan, error) {
 	cfg := &r.state.Config
-	working := cfg.Working
-	var note []string
-	days, err := tincture.NewWorkdays(working)
+	days, note, err := r.workdays()
 	if err != nil {
-		// A calendar without holidays is worth more than none.
-		note = append(note, fmt.Sprintf("No holidays are kept free: %v.", err))
-		working.Country = ""
-		if days, err = tincture.NewWorkdays(working); err != nil {
-			return nil, err
-		}
+		return nil, err
 	}
 	recipes := r.resolved()
 	var taken []string

@@ -64,7 +64,7 @@ func (r *run) drawUpRota() error {
 	if len(all) == 0 {
 		return nil
 	}
-	days, err := r.workdays()
+	days, _, err := r.workdays()
 	if err != nil {
 		return err
 	}
@@ -84,21 +84,7 @@ func (r *run) drawUpRota() error {
 }
 
 func (r *run) cycleDays() yard.Date {
-	weeks := r.state.Config.Soak.CycleWeeks
-	if weeks <= 0 {
-		weeks = r.data.Practice.SoakCycle.Value
-	}
-	return yard.Date(math.Round(7 * weeks))
-}
-
-func (r *run) workdays() (tincture.Workdays, error) {
-	working := r.state.Config.Working
-	days, err := tincture.NewWorkdays(working)
-	if err != nil {
-		working.Country = ""
-		return tincture.NewWorkdays(working)
-	}
-	return days, nil
+	return yard.Date(math.Round(7 * soakCycle(&r.state.Config, r.data)))
 }
 
 // candidates are the parts of all piles whose strain can be forced.

@@ -76,12 +76,14 @@ func ForcedLogs(s *yard.State, d *data.Set) (n int) {
 
 // CycleWeeks are the whole weeks from soak to soak: the grower's, else the
 // trade's.
-func CycleWeeks(s *yard.State, d *data.Set) int {
-	weeks := s.Config.Soak.CycleWeeks
-	if weeks <= 0 {
-		weeks = d.Practice.SoakCycle.Value
+func CycleWeeks(s *yard.State, d *data.Set) int { return int(math.Round(soakCycle(&s.Config, d))) }
+
+// soakCycle is the same, parts of a week included.
+func soakCycle(c *yard.Config, d *data.Set) float64 {
+	if c.Soak.CycleWeeks > 0 {
+		return c.Soak.CycleWeeks
 	}
-	return int(math.Round(weeks))
+	return d.Practice.SoakCycle.Value
 }
 
 // SeasonWeeks is the number of weeks of a tank book in which a soak can bring
