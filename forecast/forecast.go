@@ -35,7 +35,7 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 	res.Answers = r.answers(in.Asked)
 	res.Loads = r.closeLoads()
 	res.Species = r.species()
-	if res.Supply, err = r.supply(ctx, res.Loads); err != nil {
+	if res.Supply, err = r.supply(ctx, res.Species, res.Loads); err != nil {
 		return nil, err
 	}
 	res.Stock = r.stock()

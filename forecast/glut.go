@@ -162,7 +162,7 @@ func (b *WeekBook) add(x *WeekBook, by float64) {
 }
 
 // supply sets what comes against what was promised and can be kept and dried.
-func (r *run) supply(ctx context.Context, loads []Load) (*Supply, error) {
+func (r *run) supply(ctx context.Context, species []Species, loads []Load) (*Supply, error) {
 	if r.plain {
 		return nil, nil
 	}
@@ -172,7 +172,10 @@ func (r *run) supply(ctx context.Context, loads []Load) (*Supply, error) {
 		LoadsADay: k.perDay, Nights: k.nights, HoldsKG: r.state.Config.Cold.HoldsKG,
 		Waiting: k.waiting, Due: k.due, Other: k.other,
 	}
-	c := &courses{k: k, book: make([]WeekBook, r.draws*rotaWeeks), met: make([]bool, r.draws*len(k.due))}
+	c := &courses{k: k, book: make([]WeekBook, r.draws*rotaWeeks), met: make([]bool, r.draws*len(k.due)), species: map[string]*Species{}}
+	for i := range species {
+		c.species[species[i].Species] = &species[i]
+	}
 	err := r.parallel(ctx, r.draws, func() func(int) {
 		one := newCourse(k)
 		came := make([]float64, rotaWeeks*len(k.species))
@@ -196,9 +199,11 @@ func (r *run) supply(ctx context.Context, loads []Load) (*Supply, error) {
 
 // courses are the books of all draws.
 type courses struct {
-	k    *keeping
-	book []WeekBook // by draw and week
-	met  []bool     // by draw and due
+	k *keeping
+	// What comes of each species, by its name on the yard's books.
+	species map[string]*Species
+	book    []WeekBook // by draw and week
+	met     []bool     // by draw and due
 }
 
 func (c *courses) at(draw, week int) *WeekBook { return &c.book[draw*rotaWeeks+week] }
@@ -212,7 +217,7 @@ func (r *run) cameIn(dst []float64, k *keeping, draw int) {
 			continue
 		}
 		for w := range rotaWeeks {
-			dst[w*len(k.species)+i] = float64(t.weeks[draw*rotaWeeks+w]) / 1e6
+			dst[w*len(k.species)+i] = t.week(draw, w)
 		}
 	}
 }
@@ -252,9 +257,8 @@ func (r *run) supplyWeek(c *courses, w int) SupplyWeek {
 	out.Promised, out.Met = r.promisedIn(c, w, func(Due) bool { return true })
 	for i, name := range k.species {
 		one := SpeciesSupply{Species: name}
-		if t := r.totals[name]; t != nil {
-			one.Came = r.amountOf(func(n int) float64 { return float64(t.weeks[n*rotaWeeks+w]) / 1e6 })
-			one.Chance = r.chanceOf(func(n int) bool { return t.weeks[n*rotaWeeks+w] > 0 })
+		if ahead := c.species[name]; ahead != nil {
+			one.Came, one.Chance = ahead.Weeks[w].Fresh, ahead.Weeks[w].HarvestChance
 		}
 		one.Promised, one.Met = r.promisedIn(c, w, func(d Due) bool { return d.species == i })
 		out.Species = append(out.Species, one)

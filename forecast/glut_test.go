@@ -389,9 +389,9 @@ func BenchmarkSupply(b *testing.B) {
 	if err := r.walkPiles(b.Context(), res, nil); err != nil {
 		b.Fatal(err)
 	}
-	loads := r.closeLoads()
+	loads, species := r.closeLoads(), r.species()
 	for b.Loop() {
-		if _, err := r.supply(b.Context(), loads); err != nil {
+		if _, err := r.supply(b.Context(), species, loads); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"sync/atomic"
 
-	"hodaba/forecast/chance"
 	"hodaba/forecast/fruit"
 	"hodaba/yard"
 )
@@ -114,14 +113,8 @@ func (s *soakTally) got(f fruit.Flush, kg float64) {
 func (r *run) closeLoads() (out []Load) {
 	for _, l := range r.loads {
 		if l.mg != nil {
-			kg, some := chance.Amounts(), 0.0
-			for n, mg := range l.mg {
-				kg.Add(float64(mg)/1e6, r.weight[n])
-				if mg > 0 {
-					some += r.weight[n] / float64(r.draws)
-				}
-			}
-			l.Fresh, l.Chance = amount(kg), some
+			l.Fresh = r.amountOf(func(n int) float64 { return float64(l.mg[n]) / 1e6 })
+			l.Chance = r.chanceOf(func(n int) bool { return l.mg[n] > 0 })
 			l.PickFrom, l.PickTo = l.picked(0.1), l.picked(0.9)
 		}
 		out = append(out, l.Load)

@@ -31,6 +31,9 @@ func (t *total) addWeek(draw, week int, kg float64) {
 	}
 }
 
+// week is kg in a week of the year ahead.
+func (t *total) week(draw, week int) float64 { return float64(t.weeks[draw*rotaWeeks+week]) / 1e6 }
+
 // add is safe for several goroutines.
 func (t *total) add(draw, month int, kg float64) {
 	atomic.AddInt64(&t.mg[draw*t.months+month], int64(kg*1e6+0.5))
@@ -107,15 +110,11 @@ func (r *run) speciesOf(name string, t *total) Species {
 		})
 	}
 	for w := range rotaWeeks {
-		kg, some := chance.Amounts(), 0.0
-		for d := range r.draws {
-			mg := t.weeks[d*rotaWeeks+w]
-			kg.Add(float64(mg)/1e6, r.weight[d])
-			if mg > 0 {
-				some += r.weight[d] / float64(r.draws)
-			}
-		}
-		sp.Weeks = append(sp.Weeks, SpeciesWeek{Week: r.asOf.Monday() + yard.Date(7*w), HarvestChance: some, Fresh: amount(kg)})
+		sp.Weeks = append(sp.Weeks, SpeciesWeek{
+			Week:          r.asOf.Monday() + yard.Date(7*w),
+			HarvestChance: r.chanceOf(func(n int) bool { return t.week(n, w) > 0 }),
+			Fresh:         r.amountOf(func(n int) float64 { return t.week(n, w) }),
+		})
 	}
 	return sp
 }
