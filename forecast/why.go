@@ -61,11 +61,12 @@ func (r *run) why(t *task) *Why {
 	w.Now = now.dates(r, r.weight)
 	w.Others = w.Now
 	if t.testimony != nil {
+		heard := r.hearAll(t)
 		own := leave{look: allLooks, flush: true, nothing: true}
-		if weight, ok := r.without(t, own); ok {
+		if weight, ok := heard.without(own); ok {
 			w.Others = now.dates(r, weight)
 		}
-		w.Effects = r.effects(t, now, w.Now)
+		w.Effects = heard.effects(now, w.Now)
 	}
 	w.Effects = append(w.Effects, r.untold(t)...)
 	slices.SortStableFunc(w.Effects, func(a, b Effect) int { return int(a.Seen.On.From - b.Seen.On.From) })
@@ -152,32 +153,49 @@ func (o *ordered) width(r *run, weight []float64) float64 {
 	return float64(min(o.at(weight, 0.9), last) - min(o.at(weight, 0.1), last))
 }
 
+// heard is a pile's testimony in every draw, and the log likelihood of all of
+// it at what half of the logs need there.
+type heard struct {
+	r    *run
+	t    *task
+	each []*hearing
+	all  []float64
+}
+
+func (r *run) hearAll(t *task) *heard {
+	h := &heard{r: r, t: t}
+	for n := range r.draws {
+		one := r.hear(t, n)
+		h.each, h.all = append(h.each, one), append(h.all, one.log(t.half[n], nothingLeftOut))
+	}
+	return h
+}
+
 // without weighs the draws as if something had not been seen on a pile:
 // importance weights, the likelihood of it taken out of each. They are no good
 // where hardly a draw carries all the weight.
-func (r *run) without(t *task, out leave) (weight []float64, ok bool) {
-	weight = make([]float64, r.draws)
+func (h *heard) without(out leave) (weight []float64, ok bool) {
+	weight = make([]float64, len(h.each))
 	most := math.Inf(-1)
 	for n := range weight {
-		h := r.hear(t, n)
-		weight[n] = h.log(t.half[n], out) - h.log(t.half[n], nothingLeftOut)
+		weight[n] = h.each[n].log(h.t.half[n], out) - h.all[n]
 		most = max(most, weight[n])
 	}
 	sum, square := 0.0, 0.0
 	for n := range weight {
-		weight[n] = r.weight[n] * math.Exp(weight[n]-most)
+		weight[n] = h.r.weight[n] * math.Exp(weight[n]-most)
 		sum, square = sum+weight[n], square+weight[n]*weight[n]
 	}
 	return weight, sum*sum > fewDraws*square
 }
 
 // effects are what each piece of a pile's evidence does.
-func (r *run) effects(t *task, now *ordered, likely Dates) (out []Effect) {
-	e := t.evidence
+func (h *heard) effects(now *ordered, likely Dates) (out []Effect) {
+	e := h.t.evidence
 	tell := func(s *yard.Seen, count int, l leave) {
 		f := Effect{Seen: s, Count: count}
-		if weight, ok := r.without(t, l); ok {
-			f.Days, f.Told = shift50(now.dates(r, weight), likely)
+		if weight, ok := h.without(l); ok {
+			f.Days, f.Told = shift50(now.dates(h.r, weight), likely)
 		}
 		out = append(out, f)
 	}
