@@ -218,7 +218,7 @@ func (r *run) soakDays(all []*candidate) map[*setting][]bool {
 		var days fruit.Days
 		days.Read(wood, air)
 		watch := fruit.NewWatch(&s.strain.Fruit, &r.data.Practice, s.strain.Growth.TMin.Value)
-		watch.Next(nil, &days, int(r.today)-60, r.calendarDays)
+		watch.Read(&days, int(r.today)-60)
 		ok := make([]bool, daysOfYear+pickedWithin)
 		for d := range ok {
 			t, comes := watch.Soaked(int(r.today)+d, r.calendarDays)

@@ -64,7 +64,7 @@ func TestAgainstRainAndWarmthDays(t *testing.T) {
 		w := NewWatch(f, &load(t).Practice, 3)
 		var all Days
 		all.Read(wood, air)
-		w.read(&all, 0)
+		w.Read(&all, 0)
 		days, before := 0, false
 		var starts []string
 		for d := range air {

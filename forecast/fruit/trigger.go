@@ -124,7 +124,7 @@ const Settled = halfYear + month + 1
 // FlushPatience, FlushStops, FlushStall. State: running sums. Needs wood temperature from
 // ground, rain from climate. Errors: none.
 func (w *Watch) Next(dst []Trigger, days *Days, from int, c Calendar) []Trigger {
-	w.read(days, from)
+	w.Read(days, from)
 	gap := int(w.pr.TriggerGap.Value)
 	last := -1
 	for d := max(from, month); d < len(days.wood); d++ {
@@ -163,8 +163,9 @@ func (w *Watch) trigger(d, pick int, c Calendar) Trigger {
 	}
 }
 
-// read sums warm days and the growth of a flush from day to day.
-func (w *Watch) read(days *Days, from int) {
+// Read sums warm days and the growth of a flush from day to day, from a while
+// before day from on. Next does it too.
+func (w *Watch) Read(days *Days, from int) {
 	w.days = days
 	n := len(days.wood)
 	if cap(w.warm) < n {
@@ -235,7 +236,7 @@ func (w *Watch) grown(d int) (int, bool) {
 }
 
 // Soaked is the trigger of a soak that ends on day d of the weather last
-// read by Next; ok is false where the wood is out of the strain's band or
+// read; ok is false where the wood is out of the strain's band or
 // the flush would fail.
 func (w *Watch) Soaked(d int, c Calendar) (t Trigger, ok bool) {
 	if w.days == nil || d < 0 || d >= len(w.days.wood) {
