@@ -63,7 +63,10 @@ type account struct {
 }
 
 // streamsOf are the random streams of one pile, by purpose.
-type streamsOf struct{ settle, wood, life, crop, shared, ratio, walk, stops chance.Streams }
+type streamsOf struct {
+	settle, wood, life, crop, shared, ratio, stops chance.Streams
+	walk                                           []chance.Streams // by part
+}
 
 // pile goes through all draws of one pile.
 func (w *walker) pile(t *task) *Pile {
@@ -104,9 +107,18 @@ func (r *run) account(t *task) *account {
 			settle: r.streams("settling", name),
 			wood:   r.streams("dry wood", name), life: r.streams("life of the logs", name), crop: r.streams("crop of the pile", name),
 			shared: r.cropStreams(kindOf(t)), ratio: r.streams("water in the fresh", t.species.Name),
-			walk: r.streams("flushes", name), stops: r.streams("stopped bearing", name),
+			walk: r.walkStreams(t), stops: r.streams("stopped bearing", name),
 		},
 	}
+}
+
+// walkStreams are those of the flushes of a pile's parts.
+func (r *run) walkStreams(t *task) []chance.Streams {
+	all := []chance.Streams{r.streams("flushes", t.pile.Name)}
+	for p := 1; p < t.parts; p++ {
+		all = append(all, r.streams("flushes of a part", t.pile.Name+" "+PartName(p)))
+	}
+	return all
 }
 
 // kindOf names the strain with whose piles a pile shares its crop's factor.
@@ -295,15 +307,11 @@ func (w *walker) walk(a *account, n int, last int32) {
 	t, each := a.t, len(colonise.Cohorts)
 	f, triggers := &t.strain.Fruit, upTo(t.setting.triggers[n], last)
 	if t.soaks == nil {
-		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, nil, w.ready, w.again(), a.streams.walk.Draw(n))
+		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, nil, w.ready, w.again(), a.streams.walk[0].Draw(n))
 		return
 	}
 	w.flushes = w.flushes[:0]
 	for p := range t.parts {
-		rnd := a.streams.walk.Draw(n)
-		if p > 0 {
-			rnd = w.r.streams("flushes of a part", t.pile.Name+" "+PartName(p)).Draw(n)
-		}
 		w.soaks = w.soaks[:0]
 		for _, s := range upTo(t.soaks[n], last) {
 			if of := t.soaked[s.Soak-1]; of.Part == Whole || of.Part == p {
@@ -311,7 +319,7 @@ func (w *walker) walk(a *account, n int, last int32) {
 			}
 		}
 		from := len(w.flushes)
-		w.flushes = fruit.Walk(w.flushes, f, triggers, w.soaks, w.ready[p*each:(p+1)*each], w.again(), rnd)
+		w.flushes = fruit.Walk(w.flushes, f, triggers, w.soaks, w.ready[p*each:(p+1)*each], w.again(), a.streams.walk[p].Draw(n))
 		for i := from; i < len(w.flushes); i++ {
 			w.flushes[i].Cohort += p * each
 		}

@@ -167,8 +167,9 @@ type Pile struct {
 	Yield        YieldBasis
 	Retire       *Retirement
 	Why          *Why // nil for logs that were through when they came
-	// Whole distributions, days being numbers of a yard.Date: the day on which half of the logs are through (nil for logs that were through when
-	// they came), and that of the next first picking; kg of each of YearsAhead.
+	// Whole distributions, days being numbers of a yard.Date: the day on which
+	// half of the logs are through (nil for logs that were through when they
+	// came), and that of the next first picking; kg of each of YearsAhead.
 	HalfDays, FirstDays *chance.Tally
 	YearKG              []*chance.Tally
 }

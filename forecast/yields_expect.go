@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sort"
 
 	"hodaba/forecast/chance"
 	"hodaba/forecast/fruit"
@@ -177,12 +178,7 @@ const roundingKG = 1e-9
 
 // upTo are the triggers that start up to a day.
 func upTo(ts []fruit.Trigger, day int32) []fruit.Trigger {
-	for i, t := range ts {
-		if t.Start > day {
-			return ts[:i]
-		}
-	}
-	return ts
+	return ts[:sort.Search(len(ts), func(i int) bool { return ts[i].Start > day })]
 }
 
 // drawIn brings the ends of ln kg in: where hardly a cohort was ready in a
