@@ -159,7 +159,10 @@ func (w *walker) drawPile(a *account, n int) {
 // begin draws the first day of a pile's life, which may be vague.
 func (r *run) begin(t *task, n int) int32 {
 	w := t.pile.Since
-	to := min(w.To, r.asOf)
+	to := w.To
+	if !t.planned {
+		to = min(to, r.asOf)
+	}
 	day := w.From
 	if to > w.From {
 		day += yard.Date(r.streams("day of the beginning", t.pile.Name).Draw(n).IntN(int(to-w.From) + 1))

@@ -72,6 +72,9 @@ func (r *run) commonest() (string, *data.Strain) {
 	var best *data.Strain
 	name := ""
 	for _, t := range r.tasks {
+		if t.planned {
+			continue
+		}
 		logs[t.strain] += max(t.pile.Logs, 1)
 		if best == nil || logs[t.strain] > logs[best] {
 			best, name = t.strain, t.species.Name

@@ -23,7 +23,8 @@ type run struct {
 	data     *data.Set
 	decision Decision
 	plain    bool // by normals alone
-	only     int  // the one curve to take, from 1; 0 takes them in turn
+	planned  []*yard.Pile
+	only     int // the one curve to take, from 1; 0 takes them in turn
 	asOf     yard.Date
 	horizon  yard.Date
 	start    yard.Date // first day of the weather
@@ -91,6 +92,7 @@ func (s *setting) at(draw int, day int32) float64 {
 // task is one pile to forecast.
 type task struct {
 	pile     *yard.Pile
+	planned  bool   // it does not stand yet
 	name     string // of the species on the yard's books: the grower's own, or as built in
 	species  *data.Species
 	strain   *data.Strain
@@ -137,7 +139,7 @@ const soilBefore = 400
 
 func prepare(in Input) (*run, error) {
 	r := &run{
-		state: in.State, data: in.Data, decision: in.Decision, plain: in.NormalsOnly, asOf: in.State.AsOf,
+		state: in.State, data: in.Data, planned: in.Planned, decision: in.Decision, plain: in.NormalsOnly, asOf: in.State.AsOf,
 		draws: in.Draws, years: in.Years, seed: in.Seed, workers: workersOr(in.Workers),
 		totals: map[string]*total{},
 	}
@@ -205,18 +207,27 @@ func (r *run) makeSource() error {
 // forecast.
 func (r *run) pickPiles() {
 	for _, p := range r.state.Piles {
-		t, why := r.task(p)
-		switch {
-		case why != "":
-			r.leftOut = append(r.leftOut, LeftOut{p.Name, why})
-		case t != nil:
-			r.tasks = append(r.tasks, t)
-		}
+		r.pick(p, false)
+	}
+	for _, p := range r.planned {
+		r.pick(p, true)
 	}
 }
 
-// task is nil without a reason for piles that are gone.
-func (r *run) task(p *yard.Pile) (t *task, why string) {
+// pick takes up one pile.
+func (r *run) pick(p *yard.Pile, planned bool) {
+	t, why := r.task(p, planned)
+	switch {
+	case why != "":
+		r.leftOut = append(r.leftOut, LeftOut{p.Name, why})
+	case t != nil:
+		r.tasks = append(r.tasks, t)
+	}
+}
+
+// task is nil without a reason for piles that are gone, and for those that do
+// not stand yet unless they are planned.
+func (r *run) task(p *yard.Pile, planned bool) (t *task, why string) {
 	if p.Closed != 0 || (p.LogsKnown && p.Logs <= 0) {
 		return nil, ""
 	}
@@ -237,10 +248,10 @@ func (r *run) task(p *yard.Pile) (t *task, why string) {
 	if p.Since.IsZero() {
 		return nil, "no day is known from which to count: write `on`"
 	}
-	if p.Since.From > r.asOf {
+	if p.Since.From > r.asOf && !planned {
 		return nil, ""
 	}
-	t = &task{pile: p, name: r.like(p.Species), species: sp, strain: strain}
+	t = &task{pile: p, planned: planned, name: r.like(p.Species), species: sp, strain: strain}
 	if w, ok := r.data.FindWood(p.Wood); ok {
 		t.wood = w
 	}

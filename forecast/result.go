@@ -21,6 +21,10 @@ type Input struct {
 	Decision Decision
 	Asked    []Ask // answered in Result.Answers
 	Order    Order // bottles wanted by a day, answered in Plan.Back; the zero Order asks nothing
+	// Planned are piles that do not stand yet. Crops alone looks at them: their
+	// weather, growth and yields are those of the yard, and they change nothing of
+	// the piles that stand.
+	Planned []*yard.Pile
 	// NormalsOnly forecasts by thermal time and monthly normals alone: mean
 	// years, nothing measured, nothing seen. It is there to be scored against.
 	NormalsOnly bool

@@ -83,6 +83,12 @@ func (r *run) drawUpRota() error {
 	return nil
 }
 
+// soakable reports whether the tank book has to do with a pile: its strain can
+// be forced, it stands, and its logs are counted.
+func (r *run) soakable(t *task) bool {
+	return t.strain.Fruit.Forced && t.pile.Kind == "pile" && t.pile.LogsKnown && !t.planned
+}
+
 func (r *run) cycleDays() yard.Date {
 	return yard.Date(math.Round(7 * soakCycle(&r.state.Config, r.data)))
 }
@@ -90,7 +96,7 @@ func (r *run) cycleDays() yard.Date {
 // candidates are the parts of all piles whose strain can be forced.
 func (r *run) candidates() (all []*candidate, logs int) {
 	for _, t := range r.tasks {
-		if t.strain.Fruit.Forced && t.pile.Kind == "pile" && t.pile.LogsKnown {
+		if r.soakable(t) {
 			logs += t.pile.Logs
 		}
 	}
@@ -100,7 +106,7 @@ func (r *run) candidates() (all []*candidate, logs int) {
 	each := min(r.state.Config.Soak.TankLogs, fruit.RotaFor(logs, int(r.cycleDays()/7)).PerGroup)
 	for _, t := range r.tasks {
 		p := t.pile
-		if !t.strain.Fruit.Forced || p.Kind != "pile" || !p.LogsKnown {
+		if !r.soakable(t) {
 			continue
 		}
 		parts := r.partsOf(p, each)

@@ -155,6 +155,9 @@ func (w *sky) draw(n int) {
 // noteMoisture keeps what a pile's page says of a draw's moisture.
 func (s *setting) noteMoisture(n int, m *moisture, today int32) {
 	at := int(today) - s.green
+	if at < 0 {
+		return // logs that are only planned
+	}
 	soon := min(at+twoWeeks, len(m.wet)-1)
 	s.wetNow[n], s.wetSoon[n] = m.wet[at], slices.Min(m.wet[at:soon+1])
 	s.spawnLost[n] = m.lost >= 0 && m.lost <= at
@@ -263,7 +266,7 @@ func (r *run) summarise(s *setting) {
 	barren := 0
 	for n := range s.triggers {
 		if s.needed {
-			year += s.at(n, r.today+365)
+			year += s.at(n, max(r.today, int32(s.from))+365)
 		}
 		if k := len(s.triggers[n]); k == 0 || s.triggers[n][k-1].Start <= r.today {
 			barren++

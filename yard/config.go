@@ -24,6 +24,7 @@ type Config struct {
 	// where the grower says nothing.
 	Confidence float64
 	Targets    []Target // what a year shall bring
+	Plan       Plan
 }
 
 // Farm is what is printed on records.

@@ -1,0 +1,145 @@
+package forecast
+
+import (
+	"context"
+
+	"hodaba/forecast/chance"
+	"hodaba/forecast/fruit"
+	"hodaba/forecast/harvest"
+	"hodaba/yard"
+)
+
+// CropBook is what piles bring, draw by draw: those that stand, and those
+// that are only planned.
+type CropBook struct {
+	AsOf    yard.Date
+	Horizon yard.Date
+	Draws   int
+	Months  []yard.Date // first days, that of AsOf first
+	Weeks   []yard.Date // Mondays, that of AsOf's week first
+	Weight  []float64   // by draw; their sum is Draws
+	Piles   []*PileCrops
+	// DryPer is kg dry per kg fresh by draw, of each species named in Piles.
+	DryPer  map[string][]float64
+	LeftOut []LeftOut
+}
+
+// PileCrops is what one pile brings from the day after AsOf on.
+type PileCrops struct {
+	Pile    *yard.Pile
+	Species string // as on the yard's books
+	Planned bool
+	Forced  bool          // its strain answers soaking
+	Guess   bool          // no log yield of the species is published
+	First   *chance.Tally // day of the first picking, a number of a yard.Date
+	Mean    []float64     // kg fresh by week of CropBook.Weeks, mean of draws
+	kg      []float32     // by draw and month
+	months  int
+}
+
+// KG is kg fresh in a month, by its index in CropBook.Months, of a draw.
+func (p *PileCrops) KG(draw, month int) float64 { return float64(p.kg[draw*p.months+month]) }
+
+// Between is kg fresh in the months from from and before to of a draw.
+func (p *PileCrops) Between(draw, from, to int) (kg float64) {
+	for _, k := range p.kg[draw*p.months+from : draw*p.months+to] {
+		kg += float64(k)
+	}
+	return kg
+}
+
+// Crops walks the piles that stand and those of Input.Planned on the same
+// draws, and keeps what each brings in each. It is Run without what pages
+// want of a pile; Asked and Order are passed over. Planned piles are not
+// soaked, and add nothing to what stands. The error says what is wrong with
+// the site or the input, or is the context's.
+func Crops(ctx context.Context, in Input) (*CropBook, error) {
+	r, err := prepare(in)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.weather(ctx); err != nil {
+		return nil, err
+	}
+	if err := r.learn(ctx); err != nil {
+		return nil, err
+	}
+	if err := r.learnYields(ctx); err != nil {
+		return nil, err
+	}
+	b := &CropBook{
+		AsOf: r.asOf, Horizon: r.horizon, Draws: r.draws, Months: r.months, Weight: r.weight,
+		DryPer: map[string][]float64{}, LeftOut: r.leftOut,
+	}
+	for w := r.asOf.Monday(); w <= r.horizon; w += 7 {
+		b.Weeks = append(b.Weeks, w)
+	}
+	b.Piles = make([]*PileCrops, len(r.tasks))
+	err = r.parallel(ctx, len(r.tasks), func() func(int) {
+		w := newWalker(r)
+		return func(i int) { b.Piles[i] = w.crop(r.tasks[i], len(b.Weeks)) }
+	})
+	for _, t := range r.tasks {
+		if b.DryPer[t.name] == nil {
+			b.DryPer[t.name] = r.dryPer(t)
+		}
+	}
+	return b, err
+}
+
+// dryPer is kg dry per kg fresh of a pile's species, by draw.
+func (r *run) dryPer(t *task) []float64 {
+	out := make([]float64, r.draws)
+	streams := r.streams("water in the fresh", t.species.Name)
+	for n := range out {
+		out[n] = harvest.Dried(1, r.waterIn(t.name, t.species, streams.Draw(n).NormFloat64()), t.species.Dried.Value)
+	}
+	return out
+}
+
+// crop walks all draws of one pile.
+func (w *walker) crop(t *task, weeks int) *PileCrops {
+	r := w.r
+	a := r.account(t)
+	p := &PileCrops{
+		Pile: t.pile, Species: t.name, Planned: t.planned, Forced: t.strain.Fruit.Forced, Guess: t.strain.Yield.Unpublished,
+		First: chance.Days(int(max(t.pile.Since.From, r.asOf)), int(r.horizon)), Mean: make([]float64, weeks),
+		kg: make([]float32, r.draws*len(r.months)), months: len(r.months),
+	}
+	monday := int32(r.asOf.Monday() - r.start)
+	for n := range r.draws {
+		w.fit(t)
+		since, weight := r.begin(t, n), r.weight[n]
+		if t.through() {
+			w.settle(a, n, since)
+		} else {
+			w.ripen(t, n, since)
+		}
+		w.makeCrops(w.crops, a, n, cropLearned)
+		w.walk(a, n, fruit.Never)
+		w.takePast(a, n)
+		clear(w.month)
+		first := fruit.Never
+		for _, f := range w.flushes {
+			if f.Day <= r.today {
+				continue
+			}
+			kg := w.crops[f.Cohort].Flush(f.Day, r.factor(n, f.Day))
+			if kg < leastPicking {
+				continue
+			}
+			first = min(first, f.Day)
+			w.month[r.monthOf[f.Day]] += kg
+			p.Mean[(f.Day-monday)/7] += kg * weight / float64(r.draws)
+		}
+		for m, kg := range w.month {
+			p.kg[n*p.months+m] = float32(kg)
+		}
+		if first == fruit.Never {
+			p.First.Never(weight)
+		} else {
+			p.First.Add(float64(r.start+yard.Date(first)), weight)
+		}
+	}
+	return p
+}
