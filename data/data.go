@@ -324,6 +324,7 @@ type Practice struct {
 	PeakFall          Number              `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
 	DroughtDays       Number              `toml:"drought_days"`     // over which rain is looked at before a soak
 	DroughtRain       Number              `toml:"drought_mm"`       // mm in that time under which soaks are put off
+	DroughtShare      Number              `toml:"drought_share"`    // of the usual rain that falls in a year of drought, where one is thought through
 	DroughtWeeks      Number              `toml:"drought_weeks"`    // ahead for which they are
 	SoakHours         Number              `toml:"soak_hours"`       // that logs lie in the tank, where nobody said
 	SoakCycle         Number              `toml:"soak_cycle_weeks"` // from soak to soak, where nobody said

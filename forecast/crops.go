@@ -21,7 +21,15 @@ type CropBook struct {
 	Piles   []*PileCrops
 	// DryPer is kg dry per kg fresh by draw, of each species named in Piles.
 	DryPer  map[string][]float64
+	OnHand  map[string]float64   // g dry by species
+	Comes   map[string][]float32 // g dry expected from elsewhere by species: by draw and month
 	LeftOut []LeftOut
+}
+
+// Month is the index in Months of the month of a day; −1 before the first.
+func (b *CropBook) Month(day yard.Date) int {
+	first := b.Months[0]
+	return max((day.Year()-first.Year())*12+int(day.Month())-int(first.Month()), -1)
 }
 
 // PileCrops is what one pile brings from the day after AsOf on.
@@ -48,6 +56,20 @@ func (p *PileCrops) Between(draw, from, to int) (kg float64) {
 	return kg
 }
 
+// Amount sums up what each draw comes to.
+func (b *CropBook) Amount(of func(draw int) float64) Amount {
+	t := chance.Amounts()
+	for n, w := range b.Weight {
+		t.Add(of(n), w)
+	}
+	return amount(t)
+}
+
+// Next is the first picking after AsOf.
+func (p *PileCrops) Next() FirstHarvest {
+	return FirstHarvest{Chance: p.First.Reached(), Dates: dates(p.First)}
+}
+
 // Crops walks the piles that stand and those of Input.Planned on the same
 // draws, and keeps what each brings in each. It is Run without what pages
 // want of a pile; Asked and Order are passed over. Planned piles are not
@@ -69,8 +91,9 @@ func Crops(ctx context.Context, in Input) (*CropBook, error) {
 	}
 	b := &CropBook{
 		AsOf: r.asOf, Horizon: r.horizon, Draws: r.draws, Months: r.months, Weight: r.weight,
-		DryPer: map[string][]float64{}, LeftOut: r.leftOut,
+		DryPer: map[string][]float64{}, OnHand: map[string]float64{}, Comes: map[string][]float32{}, LeftOut: r.leftOut,
 	}
+	r.bring(b)
 	for w := r.asOf.Monday(); w <= r.horizon; w += 7 {
 		b.Weeks = append(b.Weeks, w)
 	}
@@ -85,6 +108,22 @@ func Crops(ctx context.Context, in Input) (*CropBook, error) {
 		}
 	}
 	return b, err
+}
+
+// bring fills what is on hand, and what is expected from elsewhere.
+func (r *run) bring(b *CropBook) {
+	for _, lot := range r.state.Dry {
+		b.OnHand[r.like(lot.Species)] += max(lot.LeftG, 0)
+	}
+	for i, e := range r.state.Config.Expected {
+		name := r.like(e.Species)
+		if b.Comes[name] == nil {
+			b.Comes[name] = make([]float32, r.draws*len(r.months))
+		}
+		r.comes(i, e, func(draw int, day yard.Date) {
+			b.Comes[name][draw*len(r.months)+b.Month(day)] += float32(e.Grams)
+		})
+	}
 }
 
 // dryPer is kg dry per kg fresh of a pile's species, by draw.

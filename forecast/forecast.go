@@ -148,13 +148,18 @@ const driedAfter = 1
 
 // expected adds a steady or single inflow from elsewhere.
 func (r *run) expected(s *harvest.Stock, i int, e yard.Inflow) {
-	streams := r.streams("expected from elsewhere", fmt.Sprint(i, " ", e.Species))
 	name := r.like(e.Species)
+	r.comes(i, e, func(draw int, day yard.Date) { s.Add(name, draw, day, e.Grams) })
+}
+
+// comes tells of each delivery of an inflow after today, draw by draw.
+func (r *run) comes(i int, e yard.Inflow, each func(draw int, day yard.Date)) {
+	streams := r.streams("expected from elsewhere", fmt.Sprint(i, " ", e.Species))
 	for d := range r.draws {
 		rnd := streams.Draw(d)
 		for day := e.By; day <= r.horizon; day += yard.Date(e.Every) {
 			if comes := rnd.Float64() < e.Chance; comes && day > r.asOf {
-				s.Add(name, d, day, e.Grams)
+				each(d, day)
 			}
 			if e.Every <= 0 {
 				break

@@ -50,9 +50,18 @@ type Decision struct {
 	// Soaks are planned soaks by pile. Nil are those of the tank book, which is
 	// drawn up where the grower said what the tank holds; an empty map is none.
 	Soaks map[string][]Soak
+	// Dry is a drought to come; nil none beyond what the weather brings.
+	Dry *Drought
 	// Skip are weeks, by their Mondays, in which the tank book leaves the tank
 	// empty.
 	Skip []yard.Date
+}
+
+// Drought is some days ahead in which less rain falls than the weather would
+// bring.
+type Drought struct {
+	From, To yard.Date // both included
+	Rain     float64   // share of the rain that falls
 }
 
 // Result is the forecast of a yard.

@@ -130,6 +130,7 @@ func (w *sky) draw(n int) {
 	r := w.r
 	copy(w.air, r.measured)
 	r.source.Fill(w.air, r.known, r.start, n, r.seed)
+	r.parch(w.air)
 	w.moisten()
 	for i, s := range r.settings {
 		if w.fresh[i] {
@@ -149,6 +150,17 @@ func (w *sky) draw(n int) {
 	}
 	if w.here != nil {
 		w.here.look(n, w.air, w.asks)
+	}
+}
+
+// parch takes rain off the days of a drought that was decided on, after today.
+func (r *run) parch(air []climate.Day) {
+	d := r.decision.Dry
+	if d == nil {
+		return
+	}
+	for day := max(d.From, r.asOf+1); day <= min(d.To, r.horizon); day++ {
+		air[day-r.start].Rain *= float32(d.Rain)
 	}
 }
 

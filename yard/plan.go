@@ -42,6 +42,9 @@ type LogsToHave struct {
 	Most     int  // 0: as many as are wanted
 	Price    float64
 	PriceSet bool
+	// Logs that are sold ready-colonised, to be buried: with which species.
+	Colonised bool
+	Species   string
 }
 
 // MonthHours is how many hours of work a month of the year has room for.

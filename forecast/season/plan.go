@@ -1,0 +1,326 @@
+package season
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"hodaba/forecast"
+	"hodaba/forecast/season/linear"
+	"hodaba/yard"
+)
+
+// Make plans a season for a yard. Of the forecast's input it takes State, Data,
+// Seed, Workers and Decision. A target that cannot be met is no error, see
+// Result.Met; the error says what is wrong with the question or the site, or is
+// the context's. progress, where not nil, is told how much of the work is done,
+// from 0 to 1.
+func Make(ctx context.Context, in forecast.Input, q Question, progress func(done float64)) (*Result, error) {
+	m, err := begin(in, q)
+	if err != nil {
+		return nil, err
+	}
+	m.tell = progress
+	if err := m.lay(ctx); err != nil {
+		return nil, err
+	}
+	if err := m.solve(); err != nil {
+		return nil, err
+	}
+	if err := m.plant(ctx); err != nil {
+		return nil, err
+	}
+	if err := m.judge(ctx); err != nil {
+		return nil, err
+	}
+	if err := m.whatIf(ctx); err != nil {
+		return nil, err
+	}
+	if err := m.renew(ctx); err != nil {
+		return nil, err
+	}
+	return m.result(), nil
+}
+
+// making is a plan under way.
+type making struct {
+	in    forecast.Input
+	q     Question
+	state *yard.State
+	out   *Result
+	tell  func(float64)
+	step  int
+
+	targets    []Target
+	needs      *needs
+	choosing   *choosing
+	candidates []*candidate
+	limits     []limit
+	byWeek     [][]float64 // by candidate and week of the book: kg fresh of one log, mean
+	standing   []float64   // by week: kg fresh of what stands, mean
+	weeks      []yard.Date
+	sums       sums
+	prog       linear.Programme
+	found      *linear.Plan
+	lines      []int // candidates of which there are logs, in the order of the lines
+	books      []*forecast.CropBook
+}
+
+// limit is one of the programme's, with its unit for people.
+type limit struct {
+	linear.Limit
+	unit string
+}
+
+// leastYears and mostYears bound how far a season is looked ahead: logs
+// inoculated next spring are done about eight years from now.
+const (
+	leastYears = 6
+	mostYears  = 10
+)
+
+// begin checks the question and lays out the targets.
+func begin(in forecast.Input, q Question) (*making, error) {
+	m := &making{in: in, q: q, state: in.State, out: &Result{AsOf: in.State.AsOf, Windfall: q.Windfall, Margin: q.Margin}}
+	if m.q.Draws <= 0 {
+		m.q.Draws = DefaultDraws
+	}
+	if m.q.Fresh <= 0 {
+		m.q.Fresh = DefaultFresh
+	}
+	if m.q.Confidence == 0 {
+		m.q.Confidence = in.State.Config.Confidence
+	}
+	if !(m.q.Confidence > 0 && m.q.Confidence < 1) {
+		return nil, fmt.Errorf("a confidence of %g %% is none: write one between 50 and 99", 100*m.q.Confidence)
+	}
+	months := q.Plan.Months
+	if len(months) == 0 {
+		months = m.window()
+	}
+	if m.q.Year == 0 {
+		m.q.Year = seasonYear(in.State.AsOf, months)
+	}
+	months = slices.DeleteFunc(slices.Clone(months), func(month int) bool {
+		return m.q.Year == in.State.AsOf.Year() && month < int(in.State.AsOf.Month())
+	})
+	if len(months) == 0 || m.q.Year < in.State.AsOf.Year() {
+		return nil, fmt.Errorf("the season of %d is over: ask for a later one", m.q.Year)
+	}
+	if q.Windfall && len(q.Plan.Logs) == 0 {
+		return nil, fmt.Errorf(`which logs lie there nobody said: write --logs "60 oak 12cm"`)
+	}
+	last := m.q.Year + 3
+	for _, w := range q.Plan.Wants {
+		last = max(last, w.To)
+	}
+	years := min(max(last-in.State.AsOf.Year(), leastYears), mostYears)
+	m.in.Years = years
+	var notes []string
+	var err error
+	m.targets, notes, err = targets(&q.Plan, m.q.Confidence, in.State.AsOf, in.State.AsOf.AddMonths(12*years))
+	m.out.Notes = append(m.out.Notes, notes...)
+	if err != nil {
+		return nil, err
+	}
+	m.choosing = &choosing{state: in.State, set: in.Data, plan: &m.q.Plan, year: m.q.Year, months: months, asOf: in.State.AsOf, windfall: q.Windfall}
+	m.out.Year, m.out.Confidence, m.out.Currency = m.q.Year, m.q.Confidence, q.Plan.Currency
+	return m, nil
+}
+
+// done tells how far the work is.
+func (m *making) done() {
+	m.step++
+	if m.tell != nil {
+		all := (m.q.Draws+chunk-1)/chunk*2 + (m.q.Fresh+chunk-1)/chunk + 4
+		m.tell(min(float64(m.step)/float64(all), 1))
+	}
+}
+
+// Seeds of the draws that are judged on and of those of the steady state stand
+// apart from those planned on.
+const (
+	freshSeed   = 1 << 32
+	renewalSeed = 1 << 33
+)
+
+// walk walks piles that stand and planned ones on some draws, in chunks.
+func (m *making) walk(ctx context.Context, planned []*yard.Pile, draws int, seed uint64, each func(*forecast.CropBook) error) error {
+	in := m.in
+	in.Planned = planned
+	if in.Seed == 0 {
+		in.Seed = forecast.DefaultSeed
+	}
+	in.Seed += seed
+	for from := 0; from < draws; from += chunk {
+		in.Draws = min(chunk, draws-from)
+		b, err := forecast.Crops(ctx, in)
+		if err != nil {
+			return err
+		}
+		if err := each(b); err != nil {
+			return err
+		}
+		m.done()
+		in.Seed++
+	}
+	return nil
+}
+
+// lay finds the candidates and walks a pile of each on the draws planned on.
+func (m *making) lay(ctx context.Context) error {
+	// The calendar of a book is all that rows and candidates want of it.
+	calendar := &forecast.CropBook{AsOf: m.state.AsOf}
+	end := m.state.AsOf.AddMonths(12*m.in.Years + 1).MonthStart()
+	for month := m.state.AsOf.MonthStart(); month < end; month = month.AddMonths(1) {
+		calendar.Months = append(calendar.Months, month)
+	}
+	var err error
+	if m.needs, err = rowsOf(m.state, m.in.Data, calendar, m.q.Year, m.targets); err != nil {
+		return err
+	}
+	m.candidates = m.choosing.all(m.needs)
+	m.out.Notes = append(m.out.Notes, m.choosing.notes...)
+	number := map[string]int{}
+	var piles []*yard.Pile
+	for j, c := range m.candidates {
+		if c.pile != nil {
+			piles = append(piles, c.pile)
+			number[c.pile.Name] = j
+		}
+	}
+	m.byWeek = make([][]float64, len(m.candidates))
+	err = m.walk(ctx, piles, m.q.Draws, 0, func(b *forecast.CropBook) error {
+		m.needs.add(&m.sums, b, len(m.candidates), func(name string) int { return number[name] })
+		m.weekly(b, number)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	m.buyIn(&m.sums)
+	m.price()
+	return m.limit()
+}
+
+// weekly adds up what comes in each week on the mean of the draws.
+func (m *making) weekly(b *forecast.CropBook, number map[string]int) {
+	share := float64(b.Draws) / float64(m.q.Draws)
+	if m.standing == nil {
+		m.standing, m.weeks, m.out.Horizon, m.out.LeftOut = make([]float64, len(b.Weeks)), b.Weeks, b.Horizon, b.LeftOut
+	}
+	for _, p := range b.Piles {
+		to, logs := m.standing, 1.0
+		if p.Planned {
+			j := number[p.Pile.Name]
+			if m.byWeek[j] == nil {
+				m.byWeek[j] = make([]float64, len(b.Weeks))
+			}
+			to, logs = m.byWeek[j], referenceLogs
+		}
+		for w, kg := range p.Mean {
+			to[w] += share * kg / logs
+		}
+	}
+}
+
+// buyIn gives the lots that can be bought to the rows in which they count.
+func (m *making) buyIn(s *sums) {
+	for j, c := range m.candidates {
+		if c.buy == nil {
+			continue
+		}
+		for k := range m.needs.rows {
+			r := &m.needs.rows[k]
+			year := m.needs.targets[r.target].Year
+			if !r.dried || !slices.Contains(r.species, c.buy.species) || year < c.buy.year || (c.buy.year <= m.q.Year && year > c.buy.year) {
+				continue
+			}
+			g := make([]float32, len(s.weight))
+			for d := range g {
+				g[d] = buyLot
+			}
+			s.gives[k][j] = g
+		}
+	}
+}
+
+// solve finds whole numbers of logs.
+func (m *making) solve() error {
+	m.prog = linear.Programme{Targets: m.needs.programme(&m.sums), Weight: m.sums.weight}
+	for _, c := range m.candidates {
+		cost := c.cost
+		if m.q.Margin {
+			cost -= c.money
+		}
+		most := math.Inf(1)
+		switch {
+		case c.buy != nil && c.buy.mostG > 0:
+			most = math.Floor(c.buy.mostG / buyLot)
+		case c.stock >= 0 && m.choosing.logs[c.stock].Most > 0:
+			most = float64(m.choosing.logs[c.stock].Most)
+		}
+		m.prog.Cost, m.prog.Most = append(m.prog.Cost, cost), append(m.prog.Most, most)
+	}
+	for _, l := range m.limits {
+		m.prog.Limits = append(m.prog.Limits, l.Limit)
+	}
+	return m.find()
+}
+
+// find solves the programme as it stands.
+func (m *making) find() (err error) {
+	m.found, err = m.prog.Solve(linear.Options{Seed: m.in.Seed})
+	if err != nil {
+		return fmt.Errorf("planning the season of %d: %w", m.q.Year, err)
+	}
+	m.lines = m.lines[:0]
+	for j, x := range m.found.X {
+		if x > 0 {
+			m.lines = append(m.lines, j)
+		}
+	}
+	return nil
+}
+
+// planted are the piles of the plan at their own sizes.
+func (m *making) planted() (piles []*yard.Pile, number map[string]int) {
+	number = map[string]int{}
+	for _, j := range m.lines {
+		c := m.candidates[j]
+		if c.pile == nil {
+			continue
+		}
+		p := *c.pile
+		p.Logs, p.Started = m.found.X[j], m.found.X[j]
+		piles = append(piles, &p)
+		number[p.Name] = j
+	}
+	return piles, number
+}
+
+// plant walks the piles of the plan at their own sizes on the draws planned on,
+// and settles their numbers by that: what a log of a large pile brings varies
+// less than one of a small pile.
+func (m *making) plant(ctx context.Context) error {
+	piles, number := m.planted()
+	if len(piles) == 0 {
+		return nil
+	}
+	var again sums
+	err := m.walk(ctx, piles, m.q.Draws, 0, func(b *forecast.CropBook) error {
+		m.needs.add(&again, b, len(m.candidates), func(name string) int { return number[name] })
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for k := range m.sums.gives {
+		for _, j := range number {
+			m.sums.gives[k][j] = again.gives[k][j]
+		}
+	}
+	m.prog.Targets = m.needs.programme(&m.sums)
+	return m.find()
+}
