@@ -76,6 +76,7 @@ func (p *PileCrops) Next() FirstHarvest {
 // soaked, and add nothing to what stands. The error says what is wrong with
 // the site or the input, or is the context's.
 func Crops(ctx context.Context, in Input) (*CropBook, error) {
+	in.lean = true
 	r, err := prepare(in)
 	if err != nil {
 		return nil, err

@@ -173,8 +173,10 @@ func prepare(in Input) (*run, error) {
 			t.soaks = make([][]fruit.Trigger, r.draws)
 		}
 	}
-	if err := r.makePlace(); err != nil {
-		return nil, err
+	if !in.lean {
+		if err := r.makePlace(); err != nil {
+			return nil, err
+		}
 	}
 	r.yearFactors()
 	r.learnTakeFail()

@@ -28,6 +28,8 @@ type Input struct {
 	// NormalsOnly forecasts by thermal time and monthly normals alone: mean
 	// years, nothing measured, nothing seen. It is there to be scored against.
 	NormalsOnly bool
+
+	lean bool // without what the site's page says
 }
 
 // The defaults of Input.

@@ -27,6 +27,14 @@ type candidate struct {
 	money  float64 // what its crop earns, by the grower's prices
 }
 
+// nameOf is the name of its pile, "" for what is bought.
+func (c *candidate) nameOf() string {
+	if c.pile == nil {
+		return ""
+	}
+	return c.pile.Name
+}
+
 // buying is dried goods that are bought in, in lots of buyLot.
 type buying struct {
 	species string

@@ -64,7 +64,9 @@ type making struct {
 	prog       linear.Programme
 	found      *linear.Plan
 	lines      []int // candidates of which there are logs, in the order of the lines
-	books      []*forecast.CropBook
+	// The plan at its own sizes on the first chunk of the draws planned on, and
+	// the same with a fifth less of every crop.
+	first, less sums
 }
 
 // limit is one of the programme's, with its unit for people.
@@ -302,15 +304,54 @@ func (m *making) planted() (piles []*yard.Pile, number map[string]int) {
 
 // plant walks the piles of the plan at their own sizes on the draws planned on,
 // and settles their numbers by that: what a log of a large pile brings varies
-// less than one of a small pile.
+// less than one of a small pile. Where that brings in a pile that was not
+// walked yet, it is walked too.
 func (m *making) plant(ctx context.Context) error {
-	piles, number := m.planted()
-	if len(piles) == 0 {
-		return nil
+	for range mostPlantings {
+		piles, number := m.planted()
+		if err := m.plantOnce(ctx, piles, number); err != nil {
+			return err
+		}
+		if err := m.find(); err != nil {
+			return err
+		}
+		new := slices.ContainsFunc(m.lines, func(j int) bool {
+			c := m.candidates[j]
+			return c.pile != nil && !slices.ContainsFunc(piles, func(p *yard.Pile) bool { return p.Name == c.pile.Name })
+		})
+		if !new {
+			return nil
+		}
 	}
+	// No more piles than were walked.
+	_, number := m.planted()
+	for j := range m.candidates {
+		if _, ok := number[m.candidates[j].nameOf()]; !ok && m.candidates[j].pile != nil {
+			m.prog.Most[j] = 0
+		}
+	}
+	piles, number := m.planted()
+	if err := m.plantOnce(ctx, piles, number); err != nil {
+		return err
+	}
+	return m.find()
+}
+
+// mostPlantings is how often a plan is walked at its own sizes before no more
+// piles are let in.
+const mostPlantings = 2
+
+// plantOnce walks piles of the plan at their own sizes.
+func (m *making) plantOnce(ctx context.Context, piles []*yard.Pile, number map[string]int) error {
 	var again sums
+	m.first, m.less = sums{}, sums{factor: lessCrop}
+	find := func(name string) int { return number[name] }
 	err := m.walk(ctx, piles, m.q.Draws, 0, func(b *forecast.CropBook) error {
-		m.needs.add(&again, b, len(m.candidates), func(name string) int { return number[name] })
+		if again.weight == nil {
+			m.needs.add(&m.first, b, len(m.candidates), find)
+			m.needs.add(&m.less, b, len(m.candidates), find)
+		}
+		m.needs.add(&again, b, len(m.candidates), find)
 		return nil
 	})
 	if err != nil {
@@ -322,5 +363,5 @@ func (m *making) plant(ctx context.Context) error {
 		}
 	}
 	m.prog.Targets = m.needs.programme(&m.sums)
-	return m.find()
+	return nil
 }

@@ -31,7 +31,7 @@ const renewalDraws = 1000
 func (m *making) renew(ctx context.Context) error {
 	m.usedUp()
 	wants := m.steadyTargets()
-	if len(wants) == 0 || len(m.lines) == 0 {
+	if len(wants) == 0 || len(m.candidates) == 0 {
 		m.out.Renewal.Met = len(wants) == 0
 		return nil
 	}
@@ -44,19 +44,43 @@ func (m *making) renew(ctx context.Context) error {
 	if err := n.lay(); err != nil {
 		return err
 	}
-	piles, number := m.aged(year)
+	used := m.renewable(n)
+	piles, number := m.aged(year, used)
 	s := sums{bare: true}
 	kept := m.in.Years
 	m.in.Years = 2
 	err := m.walk(ctx, piles, min(renewalDraws, m.q.Draws), renewalSeed, func(b *forecast.CropBook) error {
-		n.add(&s, b, len(m.lines), func(name string) int { return number[name] })
+		n.add(&s, b, len(used), func(name string) int { return number[name] })
 		return nil
 	})
 	m.in.Years = kept
 	if err != nil {
 		return err
 	}
-	return m.steady(n, &s)
+	return m.steady(n, &s, used)
+}
+
+// renewable are the candidates that a steady yard is made of: those of the
+// plan, and of each species that is wanted and not in it the first.
+func (m *making) renewable(n *needs) (used []int) {
+	have := map[string]bool{}
+	for _, j := range m.lines {
+		if c := m.candidates[j]; c.pile != nil {
+			used, have[c.pile.Species] = append(used, j), true
+		}
+	}
+	for j, c := range m.candidates {
+		if c.pile == nil || have[c.pile.Species] {
+			continue
+		}
+		for _, r := range n.rows {
+			if r.species == nil || slices.Contains(r.species, c.pile.Species) {
+				used, have[c.pile.Species] = append(used, j), true
+				break
+			}
+		}
+	}
+	return used
 }
 
 // steadyTargets are the wants of the last year in which each is wanted, all in
@@ -74,13 +98,10 @@ func (m *making) steadyTargets() (out []Target) {
 }
 
 // aged are piles of the plan's kinds of every age, as they bear in a year.
-func (m *making) aged(year int) (piles []*yard.Pile, number map[string]int) {
+func (m *making) aged(year int, used []int) (piles []*yard.Pile, number map[string]int) {
 	number = map[string]int{}
-	for i, j := range m.lines {
+	for i, j := range used {
 		c := m.candidates[j]
-		if c.pile == nil {
-			continue
-		}
 		for age := range ages + 1 {
 			p := *c.pile
 			p.Name = fmt.Sprintf("%s/%d years before", c.pile.Name, age)
@@ -93,9 +114,9 @@ func (m *making) aged(year int) (piles []*yard.Pile, number map[string]int) {
 }
 
 // steady solves the programme of a yard that is the same every year.
-func (m *making) steady(n *needs, s *sums) error {
+func (m *making) steady(n *needs, s *sums, used []int) error {
 	p := linear.Programme{Targets: n.programme(s), Weight: s.weight}
-	for _, j := range m.lines {
+	for _, j := range used {
 		p.Cost = append(p.Cost, math.Max(m.candidates[j].cost, 0))
 		p.Most = append(p.Most, math.Inf(1))
 	}
@@ -105,9 +126,9 @@ func (m *making) steady(n *needs, s *sums) error {
 	}
 	r := &m.out.Renewal
 	r.Met, r.Cost = found.Met, found.Cost
-	for i, j := range m.lines {
-		if c := m.candidates[j]; c.pile != nil && found.X[i] > 0 {
-			r.Lines = append(r.Lines, RenewalLine{Species: c.pile.Species, Strain: c.pile.Strain, Wood: c.pile.Wood, Spawn: c.pile.Spawn, Logs: found.X[i]})
+	for i, j := range used {
+		if q := m.candidates[j].pile; found.X[i] > 0 {
+			r.Lines = append(r.Lines, RenewalLine{Species: q.Species, Strain: q.Strain, Wood: q.Wood, Spawn: q.Spawn, Logs: found.X[i]})
 		}
 	}
 	return nil

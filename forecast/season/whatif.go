@@ -16,11 +16,17 @@ func (m *making) whatIf(ctx context.Context) error {
 		return nil
 	}
 	draws := min(m.q.Draws, chunk)
-	in := func(name string, decision forecast.Decision, factor float64) error {
+	say := func(name string, s *sums) {
+		m.buyIn(s)
+		i := If{Name: name}
+		i.Chances, i.Joint = m.needs.met(s, m.found.X)
+		m.out.Ifs = append(m.out.Ifs, i)
+	}
+	in := func(name string, decision forecast.Decision) error {
 		kept := m.in.Decision
 		m.in.Decision = decision
 		defer func() { m.in.Decision = kept }()
-		s := sums{factor: factor}
+		var s sums
 		err := m.walk(ctx, piles, draws, 0, func(b *forecast.CropBook) error {
 			m.needs.add(&s, b, len(m.candidates), func(name string) int { return number[name] })
 			return nil
@@ -28,30 +34,26 @@ func (m *making) whatIf(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		m.buyIn(&s)
-		i := If{Name: name}
-		i.Chances, i.Joint = m.needs.met(&s, m.found.X)
-		m.out.Ifs = append(m.out.Ifs, i)
+		say(name, &s)
 		return nil
 	}
+	say("as planned", &m.first)
 	as := m.in.Decision
-	if err := in("as planned", as, 1); err != nil {
-		return err
-	}
 	year := m.firstReached()
 	dry := as
 	dry.Dry = &forecast.Drought{From: yard.NewDate(year, 1, 1), To: yard.NewDate(year, 12, 31), Rain: m.in.Data.Practice.DroughtShare.Value}
-	if err := in(fmt.Sprintf("a drought in %d: %.0f %% of the rain", year, 100*dry.Dry.Rain), dry, 1); err != nil {
+	if err := in(fmt.Sprintf("a drought in %d: %.0f %% of the rain", year, 100*dry.Dry.Rain), dry); err != nil {
 		return err
 	}
 	if m.state.Config.Soak.TankLogs > 0 {
 		none := as
 		none.Soaks = map[string][]forecast.Soak{}
-		if err := in("no tank: nothing is soaked any more", none, 1); err != nil {
+		if err := in("no tank: nothing is soaked any more", none); err != nil {
 			return err
 		}
 	}
-	return in("a fifth of all logs lost, or a fifth less from each", as, lessCrop)
+	say("a fifth of all logs lost, or a fifth less from each", &m.less)
+	return nil
 }
 
 // firstReached is the first year of a target that the season's logs can reach.
