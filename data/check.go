@@ -94,6 +94,7 @@ func (l *loader) check(s *Set) {
 		l.checkRegion(&s.Regions[i])
 	}
 	l.checkPractice(&s.Practice)
+	l.checkInoculating(&s.Inoculating)
 }
 
 // demand notes a problem unless ok.

@@ -59,13 +59,14 @@ func (w Words) In(text string) bool {
 
 // Set is everything embedded: read once, never changed afterwards.
 type Set struct {
-	Species  []Species
-	Woods    []Wood
-	Stations []Station
-	Regions  []Region
-	Practice Practice
-	Recipes  []Recipe          // examples that `start` and the demo may offer
-	Sources  map[string]string // key to citation
+	Species     []Species
+	Woods       []Wood
+	Stations    []Station
+	Regions     []Region
+	Practice    Practice
+	Inoculating Inoculating
+	Recipes     []Recipe          // examples that `start` and the demo may offer
+	Sources     map[string]string // key to citation
 
 	index names // where each name and alias stands; filled by Load
 }

@@ -15,6 +15,7 @@ read like a table:
 	stations.toml     monthly normals of places whose licence allows shipping
 	regions.toml      day-to-day weather statistics, lent to stations
 	practice.toml     logs, spawn, ground, spreads, windows of the trade
+	inoculating.toml  holes, spawn, wax, minutes, prices, and when
 	recipes.toml      example tincture recipes
 	sources.toml      key to full citation
 	requirement.toml  growing days needed, solved by code from the windows

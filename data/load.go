@@ -25,12 +25,13 @@ func Load() (*Set, error) { return loadOnce() }
 
 // The files of one subject each, beside species/*.toml.
 const (
-	woodsFile    = "woods.toml"
-	stationsFile = "stations.toml"
-	regionsFile  = "regions.toml"
-	practiceFile = "practice.toml"
-	recipesFile  = "recipes.toml"
-	sourcesFile  = "sources.toml"
+	woodsFile       = "woods.toml"
+	stationsFile    = "stations.toml"
+	regionsFile     = "regions.toml"
+	practiceFile    = "practice.toml"
+	recipesFile     = "recipes.toml"
+	inoculatingFile = "inoculating.toml"
+	sourcesFile     = "sources.toml"
 )
 
 // loader reads the files of one directory and collects what is wrong in them.
@@ -64,6 +65,7 @@ func load(files fs.FS) (*Set, error) {
 		All *[]Region `toml:"region"`
 	}{&s.Regions})
 	l.readInto(practiceFile, &s.Practice)
+	l.readInto(inoculatingFile, &s.Inoculating)
 	l.readInto(recipesFile, &struct {
 		All *[]Recipe `toml:"example"`
 	}{&s.Recipes})

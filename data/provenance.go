@@ -17,13 +17,13 @@ type Provenance struct {
 }
 
 // Provenance lists every value with its source, in the order species, woods,
-// stations, regions, practice, recipes.
+// stations, regions, practice, inoculating, recipes.
 func (s *Set) Provenance() []Provenance {
 	var all []Provenance
 	each := func(v sourced) {
 		all = append(all, Provenance{v.Where(), v.text(), *v.quality, *v.source, v.note()})
 	}
-	for _, part := range []any{s.Species, s.Woods, s.Stations, s.Regions, &s.Practice, s.Recipes} {
+	for _, part := range []any{s.Species, s.Woods, s.Stations, s.Regions, &s.Practice, &s.Inoculating, s.Recipes} {
 		walk(part, each)
 	}
 	return all
@@ -40,6 +40,8 @@ func (v sourced) text() string {
 	case *Saying:
 		return x.Says
 	case *TradeWindow:
+		return x.Says
+	case *Rest:
 		return x.Says
 	}
 	var parts []string

@@ -150,6 +150,19 @@ func label(v reflect.Value) string {
 		return "region " + x.Key
 	case *Practice:
 		return "practice"
+	case *Inoculating:
+		return "inoculating"
+	case *SpawnForm:
+		return "form " + x.Name
+	case *Budget:
+		return "budget of " + x.Name
+	case *Rest:
+		return "rest"
+	case *Warmth:
+		if x.Species+x.Method == "" {
+			return "warmth"
+		}
+		return "warmth for " + x.Species + x.Method
 	case *Recipe:
 		return "recipe " + x.Name
 	case *TradeWindow:
