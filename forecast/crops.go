@@ -23,6 +23,7 @@ type CropBook struct {
 	DryPer  map[string][]float64
 	OnHand  map[string]float64   // g dry by species
 	Comes   map[string][]float32 // g dry expected from elsewhere by species: by draw and month
+	Loads   []Load               // the tank book ahead, what it is to bring left open
 	LeftOut []LeftOut
 }
 
@@ -97,6 +98,9 @@ func Crops(ctx context.Context, in Input) (*CropBook, error) {
 	r.bring(b)
 	for w := r.asOf.Monday(); w <= r.horizon; w += 7 {
 		b.Weeks = append(b.Weeks, w)
+	}
+	for _, l := range r.loads {
+		b.Loads = append(b.Loads, l.Load)
 	}
 	b.Piles = make([]*PileCrops, len(r.tasks))
 	err = r.parallel(ctx, len(r.tasks), func() func(int) {

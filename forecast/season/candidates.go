@@ -23,6 +23,7 @@ type candidate struct {
 	buy    *buying
 	cost   float64 // of one log, or of one lot that is bought
 	cash   float64 // the part of it that is paid out
+	work   float64 // the part of it that is hours
 	hours  float64 // of one log in its month
 	money  float64 // what its crop earns, by the grower's prices
 }

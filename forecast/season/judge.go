@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"hodaba/forecast"
+	"hodaba/forecast/season/takes"
 	"hodaba/yard"
 )
 
@@ -254,6 +255,38 @@ func (m *making) used() {
 	}
 }
 
+// takes lays out what the lines take.
+func (m *making) takes() {
+	o, in := m.out, &m.in.Data.Inoculating
+	var lines []takes.Line
+	o.Windows = map[string]takes.Windows{}
+	for i, j := range m.lines {
+		c := m.candidates[j]
+		if c.pile == nil {
+			continue
+		}
+		o.Windows[c.pile.Species] = takes.WindowsOf(m.site, c.pile.Species, c.method, in)
+		if !c.pile.Colonised {
+			lines = append(lines, m.line(c, o.Lines[i].Pile, m.found.X[j]))
+		}
+	}
+	o.Takes = takes.Of(lines, m.site, m.q.Plan.Holes, m.q.Plan.Costs, in)
+	for i, j := range m.lines {
+		if c := m.candidates[j]; c.pile != nil && c.pile.Colonised {
+			o.Takes.Shopping = append(o.Takes.Shopping, takes.Item{Item: "ready-colonised logs of " + c.pile.Species, Species: c.pile.Species,
+				Strain: c.pile.Strain, Amount: float64(m.found.X[j]), Unit: "logs", Use: o.Lines[i].Month,
+				OrderBy: o.Lines[i].Month - yard.Date(7*in.Shop.Spawn.Value)})
+		}
+	}
+	var loads []takes.Load
+	for _, l := range m.loads {
+		if l.Week.Year() == m.q.Year {
+			loads = append(loads, l)
+		}
+	}
+	o.Weeks = takes.Weeks(o.Takes, loads, m.q.Plan.Hours, in)
+}
+
 // result puts together what is left.
 func (m *making) result() *Result {
 	o := m.out
@@ -274,5 +307,6 @@ func (m *making) result() *Result {
 	}
 	m.sway()
 	m.used()
+	m.takes()
 	return o
 }

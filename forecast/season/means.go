@@ -5,19 +5,63 @@ import (
 	"math"
 	"time"
 
+	"hodaba/forecast"
+	"hodaba/forecast/climate"
 	"hodaba/forecast/season/linear"
+	"hodaba/forecast/season/takes"
 )
 
-// window are the months in which the trade inoculates here.
-func (m *making) window() []int { return []int{2, 3, 4} }
+// mostMonths is how many months of the window are weighed where the grower
+// names none: the first ones, since what is inoculated sooner bears sooner.
+const mostMonths = 3
+
+// window are the months in which the trade inoculates here, from the first
+// after the winter on.
+func (m *making) window() (months []int) {
+	w := takes.WindowsOf(m.site, "", "", &m.in.Data.Inoculating)
+	for _, month := range takes.Months(w.Inoculating) {
+		months = append(months, int(month))
+	}
+	return months[:min(len(months), mostMonths)]
+}
+
+// siteOf is the warmth of the site, for the windows.
+func siteOf(in forecast.Input) (site takes.Site, err error) {
+	at, err := climate.Resolve(in.State.Config.Site, in.Data)
+	if err != nil {
+		return site, err
+	}
+	for month := range site.Mean {
+		site.Mean[month] = at.MeanTemperature(month) + at.Warmer(in.State.AsOf)
+	}
+	return site, nil
+}
+
+// line is a candidate's so many logs, as the package takes wants them.
+func (m *making) line(c *candidate, name string, logs int) takes.Line {
+	p, stock := c.pile, m.choosing.logs[c.stock]
+	return takes.Line{
+		Pile: name, Species: p.Species, Strain: p.Strain, Wood: c.wood, DiameterCM: p.Diameter.Mid(), LengthCM: p.Length.Mid(),
+		Spawn: p.Spawn, Method: c.method, Logs: logs, Month: c.month, Price: stock.Price, PriceSet: stock.PriceSet,
+	}
+}
 
 // price works out what each candidate costs, takes and earns.
 func (m *making) price() {
+	costs, _, _ := takes.Fill(m.q.Plan.Costs, &m.in.Data.Inoculating)
 	for j, c := range m.candidates {
 		if c.pile == nil {
 			continue
 		}
-		c.cost, c.cash, c.hours = 5, 4, 0.5
+		one := takes.One(m.line(c, "", 1), m.q.Plan.Holes, m.q.Plan.Costs, &m.in.Data.Inoculating)
+		c.hours, c.work = one.Hours.Start(), one.Cost.Work
+		c.cost = one.Cost.Total()
+		if c.pile.Colonised { // nothing is drilled, only buried
+			c.hours = one.Hours.Stacking
+			c.work = c.hours * costs.Hour
+			c.cost = one.Cost.Log + c.work
+		}
+		c.cash = c.cost - c.work
 		for _, p := range m.q.Plan.Prices {
 			if m.needs.like(p.Species) == c.pile.Species {
 				for _, kg := range m.byWeek[j] {
@@ -46,7 +90,7 @@ func (m *making) limit() error {
 		}
 	}
 	for _, h := range m.q.Plan.Hours {
-		add("work in "+time.Month(h.Month).String(), "hours", h.Hours, func(c *candidate) float64 {
+		add("work in "+time.Month(h.Month).String(), "hours", h.Hours-m.soaking(h.Month), func(c *candidate) float64 {
 			return c.hours * one(c.pile != nil && int(c.month.Month()) == h.Month)
 		})
 	}
@@ -65,6 +109,16 @@ func (m *making) limit() error {
 	m.tank(add)
 	m.drier(add)
 	return nil
+}
+
+// soaking is the hours that the tank takes in a month of the season.
+func (m *making) soaking(month int) (hours float64) {
+	for _, l := range m.loads {
+		if l.Week.Year() == m.q.Year && int(l.Week.Month()) == month {
+			hours += float64(l.Logs) * m.in.Data.Inoculating.Labour.Soak.Value / 60
+		}
+	}
+	return hours
 }
 
 // one is 1 where something is so.

@@ -8,6 +8,7 @@ import (
 
 	"hodaba/forecast"
 	"hodaba/forecast/season/linear"
+	"hodaba/forecast/season/takes"
 	"hodaba/yard"
 )
 
@@ -49,6 +50,8 @@ type making struct {
 	q     Question
 	state *yard.State
 	out   *Result
+	site  takes.Site
+	loads []takes.Load
 	tell  func(float64)
 	step  int
 
@@ -97,6 +100,14 @@ func begin(in forecast.Input, q Question) (*making, error) {
 	if !(m.q.Confidence > 0 && m.q.Confidence < 1) {
 		return nil, fmt.Errorf("a confidence of %g %% is none: write one between 50 and 99", 100*m.q.Confidence)
 	}
+	if q.Plan.Costs == (yard.Costs{}) { // none said
+		n := math.NaN()
+		m.q.Plan.Costs = yard.Costs{Log: n, SpawnKG: n, Plug: n, WaxKG: n, Hour: n}
+	}
+	var err error
+	if m.site, err = siteOf(in); err != nil {
+		return nil, err
+	}
 	months := q.Plan.Months
 	if len(months) == 0 {
 		months = m.window()
@@ -120,7 +131,6 @@ func begin(in forecast.Input, q Question) (*making, error) {
 	years := min(max(last-in.State.AsOf.Year(), leastYears), mostYears)
 	m.in.Years = years
 	var notes []string
-	var err error
 	m.targets, notes, err = targets(&q.Plan, m.q.Confidence, in.State.AsOf, in.State.AsOf.AddMonths(12*years))
 	m.out.Notes = append(m.out.Notes, notes...)
 	if err != nil {
@@ -211,6 +221,9 @@ func (m *making) weekly(b *forecast.CropBook, number map[string]int) {
 	share := float64(b.Draws) / float64(m.q.Draws)
 	if m.standing == nil {
 		m.standing, m.weeks, m.out.Horizon, m.out.LeftOut = make([]float64, len(b.Weeks)), b.Weeks, b.Horizon, b.LeftOut
+		for _, l := range b.Loads {
+			m.loads = append(m.loads, takes.Load{Week: l.Week, Logs: l.Logs})
+		}
 	}
 	for _, p := range b.Piles {
 		to, logs := m.standing, 1.0

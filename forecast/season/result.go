@@ -2,6 +2,7 @@ package season
 
 import (
 	"hodaba/forecast"
+	"hodaba/forecast/season/takes"
 	"hodaba/yard"
 )
 
@@ -33,6 +34,9 @@ type Result struct {
 	Currency string
 	Hours    float64
 
+	Takes   takes.Takes              // of all lines that are inoculated
+	Windows map[string]takes.Windows // by species: when one fells and inoculates here
+	Weeks   []takes.Week             // hours, beside those of the tank
 	Limits  []Used
 	Lacking []Lack  // where it is not met
 	Years   []Year  // by species and year
