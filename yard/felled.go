@@ -66,14 +66,18 @@ func (x *Felled) fields() []any {
 	return []any{&x.Lot, &x.Wood, &x.Logs, &x.Diameter, &x.Length, &x.From, &x.Untreated}
 }
 
-// Apply notes the lot. A lot that was felled on several days is one.
+// Apply notes the lot. A lot that was felled on several days is one; of no
+// logs it is none.
 func (x *Felled) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	problems := e.unknownWood(x.Wood, d)
 	if !x.Untreated {
 		problems = append(problems, treated("untreated", cmp.Or(x.Lot, e.ID), e))
 	}
 	l := s.felledLot(x.Lot)
-	if l == nil {
+	switch {
+	case x.Logs == 0:
+		return problems
+	case l == nil:
 		s.Felled = append(s.Felled, &FelledLot{Lot: cmp.Or(x.Lot, e.ID), On: e.On, Wood: x.Wood, Logs: max(0, x.Logs), Left: max(0, x.Logs),
 			Diameter: x.Diameter.Span(), Length: x.Length.Span(), From: x.From, Place: e.Place, Untreated: x.Untreated, Entry: e})
 		return problems
