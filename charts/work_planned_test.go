@@ -155,3 +155,26 @@ func TestPlannedLinesAreWhole(t *testing.T) {
 		}
 	}
 }
+
+// The story of felled logs, one step forward, and of a picking, one step back.
+func TestLotOfFelledLogs(t *testing.T) {
+	l := aLotOf("F-26-01", "paper birch", "2026-01-21", 30, 12)
+	p := aPile("birch-3", "B3", "2026-03-07", 18)
+	l.From, l.Untreated, l.Went = "own hedge", false, []yard.LotWent{{On: on("2026-03-07"), Pile: p, Logs: 18}}
+	s := &yard.State{AsOf: day("2026-05-04"), Piles: []*yard.Pile{p}, Felled: []*yard.FelledLot{l},
+		Picks: []*yard.Pick{{On: on("2026-05-01"), Piles: []string{"birch-3"}, Species: "shiitake", Lot: "P-1"}}}
+	story, ok := Lot(s, "f-26-01")
+	if !ok || story.Is[0] != "felled logs of paper birch" || story.Left != "12 logs not inoculated yet" || story.To[0].Says != "18 logs went into birch-3." ||
+		story.From[0].Says != "30 logs of paper birch were felled, from own hedge; the wood was treated, and nothing grown on it may be eaten." {
+		t.Errorf("%+v", story)
+	}
+	story, _ = Lot(s, "P-1")
+	if !slices.ContainsFunc(story.From, func(x LotLine) bool {
+		return strings.HasSuffix(x.Says, "with spawn of lot S-25-04 on wood of lot F-26-01.")
+	}) {
+		t.Errorf("%+v", story)
+	}
+	if !slices.Contains(Lots(s), "F-26-01") {
+		t.Error("the lot is not among the lots")
+	}
+}

@@ -43,9 +43,18 @@ type FelledLot struct {
 	From, Place      string
 	Untreated        bool
 	Until            Date // inoculating them was put off until then; 0: it was not
+	Went             []LotWent
 	Entry            *Entry
 
 	used bool // some were inoculated
+}
+
+// LotWent is felled logs that were inoculated.
+type LotWent struct {
+	On    When
+	Pile  *Pile
+	Logs  int // 0 not said, and nothing was known to be left
+	Entry *Entry
 }
 
 // Resting reports whether logs of the lot wait for their spawn.
@@ -119,7 +128,7 @@ func (n *Inoculated) ofFelled(s *State, p *Pile, e *Entry, d *data.Set) (problem
 		if i < len(lots)-1 {
 			take = min(logs, l.Left)
 		}
-		problems = append(problems, l.take(take, e)...)
+		problems = append(problems, l.take(take, p, e)...)
 		if logs > 0 {
 			logs -= take
 		}
@@ -165,7 +174,7 @@ func (n *Inoculated) lots(s *State, p *Pile, e *Entry, d *data.Set) (lots []*Fel
 }
 
 // take takes logs from the lot; all that is left where nobody said how many.
-func (l *FelledLot) take(logs int, e *Entry) (problems []Problem) {
+func (l *FelledLot) take(logs int, p *Pile, e *Entry) (problems []Problem) {
 	if logs < 0 {
 		logs = l.Left
 	}
@@ -174,6 +183,7 @@ func (l *FelledLot) take(logs int, e *Entry) (problems []Problem) {
 			"look at both numbers; a lot felled on several days has a [[felled]] for each"))
 	}
 	l.used = true
+	l.Went = append(l.Went, LotWent{e.On, p, logs, e})
 	l.Left = max(0, l.Left-logs)
 	return problems
 }

@@ -78,6 +78,9 @@ func (x *Planned) names() (piles, begins []string) {
 
 func (x *Planned) check(t *table) {
 	inoculate, soak := x.Pile != "" || x.Species != "", x.Soak != ""
+	if x.Strain+x.Wood+x.Spawn+x.SpawnLot+x.Method+x.Diameter.Text+x.Length.Text != "" && soak {
+		inoculate = true
+	}
 	switch {
 	case inoculate == soak:
 		t.unusable = true
