@@ -35,6 +35,12 @@ func aLotOf(lot, wood, felled string, logs, left int) *yard.FelledLot {
 		Entry: &yard.Entry{ID: "kitchen-7", Event: &yard.Felled{Logs: logs}}}
 }
 
+func treatedLot() *yard.FelledLot {
+	l := aLotOf("F", "paper birch", "2026-01-10", 40, 40)
+	l.Untreated = false
+	return l
+}
+
 // 2 March 2026 is a Monday; its fortnight ends on Sunday, 15 March.
 func TestPlannedInoculationsAreWork(t *testing.T) {
 	void := aPlanOf("later", "", "2026-03", 10, 0)
@@ -125,6 +131,7 @@ func TestFellingIsAskedForInTime(t *testing.T) {
 		"some rest":      {"2026-02-02", []*yard.FelledLot{aLotOf("F", "paper birch", "2026-01-10", 20, 12)}, []string{"Fell or fetch 18 logs of paper birch for birch-3 and birch-4."}},
 		"all rest":       {"2026-02-02", []*yard.FelledLot{aLotOf("F", "paper birch", "2026-01-10", 40, 32)}, nil},
 		"other wood":     {"2026-01-05", []*yard.FelledLot{aLotOf("F", "white oak", "2026-01-10", 40, 40)}, []string{"Fell or fetch 20 logs of paper birch for birch-3."}},
+		"treated":        {"2026-01-05", []*yard.FelledLot{treatedLot()}, []string{"Fell or fetch 20 logs of paper birch for birch-3."}},
 		"nobody counted": {"2026-02-02", []*yard.FelledLot{aLotOf("F", "", "2026-01-10", 0, 0)}, nil},
 	} {
 		var said []string
