@@ -123,7 +123,7 @@ func TestPlanOfYardFile(t *testing.T) {
 			{From: 2028, To: 2028, Species: "reishi", HoldG: 1000},
 			{From: 2031, To: 2031, CropKG: 40},
 		},
-		Logs:    []LogsToHave{{"white oak", Span{10, 15}, Span{100, 100}, 60, 2.5, true}, {Wood: "white oak"}},
+		Logs:    []LogsToHave{{Wood: "white oak", Diameter: Span{10, 15}, Length: Span{100, 100}, Most: 60, Price: 2.5, PriceSet: true}, {Wood: "white oak"}},
 		Species: []string{"shiitake", "reishi"}, Spawn: []string{"sawdust", "plug"}, Months: []int{2, 3, 4},
 		Hours: []MonthHours{{3, 20}, {4, 12.5}}, Room: []PlaceRoom{{Place: "north shade", Logs: 100}, {Logs: 20}},
 		Budget: 400, Currency: "EUR",
