@@ -357,9 +357,11 @@ type Practice struct {
 	NoticedFails      Number              `toml:"noticed_fails"`    // chance that a log with mould or another fungus on it never takes
 	NeverTook         Words               `toml:"never_took"`       // words in a cause of loss that say that a log never took
 	LapseRate         Number              `toml:"lapse_rate_k_per_km"`
-	Exposures         map[string]Exposure `toml:"exposure"` // how a place lies, and what that does to its air
-	Covers            map[string]Cover    `toml:"cover"`    // what stands over logs, and what it keeps off
-	Windows           []TradeWindow       `toml:"window"`   // felling, resting, inoculating, soaking: shown, sources disagreeing included
+	Exposures         map[string]Exposure `toml:"exposure"`        // how a place lies, and what that does to its air
+	Covers            map[string]Cover    `toml:"cover"`           // what stands over logs, and what it keeps off
+	Windows           []TradeWindow       `toml:"window"`          // felling, resting, inoculating, soaking: shown, sources disagreeing included
+	RestLeast         Number              `toml:"rest_least_days"` // from felling to inoculating; sources disagree, see Windows
+	RestMost          Number              `toml:"rest_most_days"`
 	Keeping           Keeping             `toml:"keeping"`
 	Marc              map[string]Range    `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
 	MarcWater         map[string]Range    `toml:"marc_water_ml_per_g"` // water held by the marc when it was boiled: "hand", "press"

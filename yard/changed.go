@@ -47,7 +47,8 @@ func (x *Changed) fields() []any { return []any{&x.Key, &x.Value} }
 var datedTables = []string{"farm", "site", "drier", "cold", "soak", "kitchen", "working", "plan"}
 
 // fixedKeys are keys of those tables that cannot change with a day.
-var fixedKeys = []string{"site.station", "site.latitude", "site.longitude", "site.elevation_m", "site.normals", "plan.targets"}
+var fixedKeys = []string{"site.station", "site.latitude", "site.longitude", "site.elevation_m", "site.normals",
+	"plan.targets", "plan.species", "plan.want", "plan.logs", "plan.hours", "plan.room", "plan.costs", "plan.price", "plan.buy", "plan.holes"}
 
 // Apply changes the configuration from here on in the replay. A setting that
 // is none, or a value that cannot be read, goes to the tray "to sort".

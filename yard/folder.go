@@ -82,6 +82,7 @@ func open(files Files, dir string, set *data.Set, today Date) (*Folder, []Proble
 	var problems []Problem
 	f.recipes, problems = readRecipes(b, &f.config, set)
 	f.reading = append(f.reading, problems...)
+	f.reading = sorted(append(f.reading, f.config.Plan.knownRecipes(f.recipes)...))
 	return f, slices.Clone(f.reading), nil
 }
 

@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"fmt"
 
 	"hodaba/data"
@@ -17,6 +18,7 @@ var (
 	spawnKey    = Key{Name: "spawn", Holds: "form of the spawn", Example: "sawdust", Kind: ChoiceKey, OneOf: []string{"sawdust", "plug", "thimble"}}
 	methodKey   = Key{Name: "method", Holds: "how it was inoculated", Example: "holes", Kind: ChoiceKey, OneOf: []string{"holes", "totem", "wedge"}}
 	pileKey     = Key{Name: "pile", Holds: "name or code of the pile or bed", Example: "oak-north", Kind: PileKey, Required: true}
+	spawnLotKey = Key{Name: "spawn_lot", Holds: "lot of the spawn", Example: "S-25-04", Kind: LotKey}
 	lotKey      = Key{Name: "lot", Holds: "lot number", Example: "D-26-03", Kind: LotKey}
 )
 
@@ -34,7 +36,7 @@ var inoculatedKind = kind{
 			{Name: "pile", Holds: "a name for the pile", Example: "oak-north", Kind: NewPileKey, Required: true},
 			{Name: "species", Holds: "which mushroom", Example: "shiitake", Kind: SpeciesKey, Required: true},
 			strainKey, woodKey, logsKey, diameterKey, lengthKey, spawnKey, methodKey,
-			{Name: "spawn_lot", Holds: "lot of the spawn", Example: "S-25-04", Kind: LotKey},
+			spawnLotKey,
 			{Name: "felled", Holds: "when the wood was felled, or its lot", Example: "2026-01", Kind: TextKey},
 			{Name: "share", Holds: "share of the pile that was done, 0 to 1", Example: "0.5", Kind: NumberKey, most: 1},
 			{Name: "again", Holds: "true if these logs had been inoculated before", Example: "true", Kind: YesNoKey},
@@ -78,7 +80,7 @@ func (n *Inoculated) names() (piles, begins []string) {
 func (n *Inoculated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	p := s.Pile(n.Pile)
 	if p != nil {
-		return n.add(p, LogBegun, s, e, d)
+		return n.another(p, s, e, d)
 	}
 	p = s.begin(n.Pile, "pile", e)
 	p.Origin, p.Since = "inoculated", e.On
@@ -86,7 +88,32 @@ func (n *Inoculated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	p.Diameter, p.Length = n.Diameter.Span(), n.Length.Span()
 	p.start(n.Logs, LogBegun, e)
 	problems := s.code(p, n.Code, e)
-	return append(problems, s.species(p, n.Species, n.Strain, e, d)...)
+	problems = append(problems, s.species(p, n.Species, n.Strain, e, d)...)
+	return append(problems, n.done(s, p, p.Species, e, d)...)
+}
+
+// done takes the logs from their felled lots and notes the day's work for the
+// plans.
+func (n *Inoculated) done(s *State, p *Pile, species string, e *Entry, d *data.Set) []Problem {
+	s.didInoculate(n, p, species, e)
+	return n.ofFelled(s, p, e, d)
+}
+
+// another is another day's work on a pile that stands: more logs, or the same
+// ones again. What nobody wrote on the first day is taken from it.
+func (n *Inoculated) another(p *Pile, s *State, e *Entry, d *data.Set) []Problem {
+	problems := n.add(p, LogBegun, s, e, d)
+	if n.Again {
+		return problems
+	}
+	if p.Code == "" {
+		problems = append(problems, s.code(p, n.Code, e)...)
+	}
+	p.Wood, p.Spawn = cmp.Or(p.Wood, n.Wood), cmp.Or(p.Spawn, n.Spawn)
+	p.Method, p.SpawnLot = cmp.Or(p.Method, n.Method), cmp.Or(p.SpawnLot, n.SpawnLot)
+	p.Diameter, p.Length = cmp.Or(p.Diameter, n.Diameter.Span()), cmp.Or(p.Length, n.Length.Span())
+	species, _, _ := s.resolve(n.Species, d)
+	return append(problems, n.done(s, p, species, e, d)...)
 }
 
 // add inoculates more logs of a pile on another day, or the same logs again.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -196,20 +195,12 @@ func (t *table) identifier() string {
 
 func (t *table) unknownKind(name string) {
 	t.unusable = true
-	if slices.Contains(laterKinds, name) {
-		t.say(Aside, "", fmt.Sprintf("[[%s]] is not read by this version of the program, and is left out", name), "leave it as it stands: a later version reads it")
-		return
-	}
 	remedy := "write one of " + strings.Join(kindNames(), ", ")
 	if near, ok := data.Nearest(name, kindNames()); ok {
 		remedy = fmt.Sprintf("did you mean [[%s]]?", near)
 	}
 	t.say(Aside, "", fmt.Sprintf("[[%s]] is no kind of event", name), remedy)
 }
-
-// laterKinds are agreed names of events that may stand in a journal written
-// by a later version.
-var laterKinds = []string{"felled", "joined", "renamed"}
 
 // common reads the keys that every entry may carry.
 func (t *table) common(e *Entry) {

@@ -106,7 +106,7 @@ var kinds []*kind
 
 func init() {
 	kinds = []*kind{
-		&inoculatedKind, &arrivedKind, &buriedKind, &movedKind, &splitKind,
+		&inoculatedKind, &felledKind, &arrivedKind, &buriedKind, &movedKind, &splitKind, &joinedKind, &renamedKind,
 		&checkedKind, &walkedKind, &noticedKind, &pinnedKind, &harvestedKind,
 		&lostKind, &retiredKind, &countedKind, &driedKind, &receivedKind,
 		&boughtKind, &maceratedKind, &addedKind, &shakenKind, &strainedKind, &decoctedKind,

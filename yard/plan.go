@@ -19,7 +19,8 @@ type Plan struct {
 }
 
 // Want is one thing wanted of each of the years From to To. Exactly one of
-// Recipe, Species with FreshKG, Species with HoldG, and CropKG is given.
+// Recipe, Species with FreshKG, Species with HoldG, and CropKG is given, and
+// above zero: a want of nothing is none.
 type Want struct {
 	From, To   int // calendar years
 	Recipe     string
@@ -57,6 +58,7 @@ type MonthHours struct {
 type PlaceRoom struct {
 	Place string // "" anywhere
 	Logs  int
+	line  int
 }
 
 // Costs are the grower's own, in Plan.Currency; NaN where not said.
@@ -68,16 +70,18 @@ type Costs struct {
 type Price struct {
 	Species string  // with Fresh or Dry
 	Recipe  string  // a bottle of it
-	Fresh   float64 // per kg
-	Dry     float64 // per kg
+	Fresh   float64 // per kg; 0: not said
+	Dry     float64 // per kg; 0: not said
 	Bottle  float64
+	line    int
 }
 
 // MayBuy is a dried species that may be bought in rather than grown.
 type MayBuy struct {
 	Species string
 	MostG   float64 // dry a year; 0: any amount
-	PriceKG float64
+	PriceKG float64 // 0: not said
+	line    int
 }
 
 // HolePattern is how logs are drilled. Zero values: as data.Practice has it.

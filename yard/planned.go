@@ -18,6 +18,7 @@ var plannedKind = kind{
 			{Name: "soak", Holds: "pile to be soaked", Example: "oak-north", Kind: PileKey},
 			partKey,
 			{Name: "week", Holds: "week in which it shall be soaked", Example: "2026-W30", Kind: DayKey},
+			strainKey, woodKey, diameterKey, lengthKey, spawnKey, spawnLotKey, methodKey,
 		},
 	},
 	make: func() readable { return &Planned{Logs: NotSaid} },
@@ -25,11 +26,14 @@ var plannedKind = kind{
 
 // Planned is an inoculation or a soak that is meant to be.
 type Planned struct {
-	Pile, Species string
-	Logs          int
-	Month         When
-	Soak, Part    string
-	Week          When
+	Pile, Species           string
+	Logs                    int
+	Month                   When
+	Soak, Part              string
+	Week                    When
+	Strain, Wood            string
+	Diameter, Length        Quantity
+	Spawn, SpawnLot, Method string
 }
 
 // Planning is a plan of the grower's: an inoculation where Pile or Species is
@@ -41,14 +45,28 @@ type Planning struct {
 	Month         When   // zero: not said
 	Soak, Part    string // pile to be soaked, by its name; Part "" the whole of it
 	Week          When   // zero: not said
-	Entry         *Entry
+
+	// How the logs are to be inoculated, as far as that was said.
+	Strain           string // as resolved in data.Set
+	Wood             string // as written
+	Diameter, Length Span   // cm
+	Spawn, SpawnLot  string
+	Method, Place    string
+
+	Done  int  // logs inoculated so far, on any number of days
+	Left  int  // logs still to be inoculated
+	Last  When // day of the last of them; zero: none yet
+	Until Date // it was put off until then; 0: it was not
+
+	Entry *Entry
 }
 
 // Kind is "planned".
 func (x *Planned) Kind() string { return plannedKind.Name }
 
 func (x *Planned) fields() []any {
-	return []any{&x.Pile, &x.Species, &x.Logs, &x.Month, &x.Soak, &x.Part, &x.Week}
+	return []any{&x.Pile, &x.Species, &x.Logs, &x.Month, &x.Soak, &x.Part, &x.Week,
+		&x.Strain, &x.Wood, &x.Diameter, &x.Length, &x.Spawn, &x.SpawnLot, &x.Method}
 }
 
 func (x *Planned) names() (piles, begins []string) {
@@ -86,16 +104,38 @@ func (x *Planned) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		}
 		return problems
 	}
+	k.Wood, k.Diameter, k.Length = x.Wood, x.Diameter.Span(), x.Length.Span()
+	k.Spawn, k.SpawnLot, k.Method, k.Place = x.Spawn, x.SpawnLot, x.Method, e.Place
 	problems := planBefore("month", x.Month, e)
 	if x.Species != "" {
-		name, _, known := s.resolve(x.Species, d)
-		k.Species = name
+		p := &Pile{Name: x.Pile}
+		var known bool
+		p.Species, p.Like, known = s.resolve(x.Species, d)
+		k.Species = p.Species
 		if !known {
 			problems = append(problems, e.odd("species", fmt.Sprintf("no species is called %s", shown(x.Species)), s.speciesRemedy(x.Species, d)))
+		} else if d != nil {
+			problems = append(problems, s.strain(p, x.Strain, e, d)...)
 		}
+		k.Strain = p.Strain
 	}
 	s.Planned = append(s.Planned, k)
-	return problems
+	return append(problems, e.unknownWood(x.Wood, d)...)
+}
+
+// unknownWood points at a wood that the data do not know.
+func (e *Entry) unknownWood(wood string, d *data.Set) []Problem {
+	if d == nil || wood == "" {
+		return nil
+	}
+	if _, ok := d.FindWood(wood); ok {
+		return nil
+	}
+	remedy := "leave it if the name is right"
+	if near, ok := data.Nearest(wood, d.WoodNames()); ok {
+		remedy = fmt.Sprintf("did you mean %s? If not, leave it", near)
+	}
+	return []Problem{e.odd("wood", fmt.Sprintf("no wood is called %s here", shown(wood)), remedy)}
 }
 
 // planBefore points at a plan for a time that had passed when it was made.

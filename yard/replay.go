@@ -33,6 +33,8 @@ func replay(s *State, entries []*Entry, d *data.Set) []Problem {
 	for _, e := range entries {
 		r.take(e)
 	}
+	r.problems = append(r.problems, s.tickOff()...)
+	s.lotsPutOff()
 	for _, p := range s.Piles {
 		slices.SortStableFunc(p.Seen, func(a, b Seen) int { return cmp.Compare(a.On.From, b.On.From) })
 	}
@@ -73,7 +75,7 @@ func byDay(a, b *Entry) int {
 func (r *replayer) take(e *Entry) {
 	if first := r.notYet(e); first != nil {
 		r.waiting[first] = append(r.waiting[first], e)
-		if _, counted := first.Event.(*Counted); !counted && e.On.To < first.On.From {
+		if !mayBeLater(first.Event) && e.On.To < first.On.From {
 			r.problems = append(r.problems, e.odd("on", e.On.String()+" is before the pile began, on "+first.On.String(),
 				"look at both days; it counts all the same"))
 		}
@@ -85,6 +87,16 @@ func (r *replayer) take(e *Entry) {
 		r.take(w)
 	}
 	delete(r.waiting, e)
+}
+
+// mayBeLater reports whether a pile can have stood before the entry with
+// which its name begins.
+func mayBeLater(first Event) bool {
+	switch first.(type) {
+	case *Counted, *Renamed:
+		return true
+	}
+	return false
 }
 
 // notYet is the later entry with which a pile begins that e names already.

@@ -66,7 +66,7 @@ func (x *Split) child(p *Pile, s *State, e *Entry) *Pile {
 	n := s.begin(x.Into, p.Kind, e)
 	named, place := n.Name, n.Place
 	*n = *p
-	n.Name, n.Code, n.Entries = named, "", []*Entry{e}
+	n.Name, n.Code, n.Formerly, n.Entries = named, "", nil, []*Entry{e}
 	n.Gone, n.Picks, n.Closed = nil, nil, 0
 	n.Started, n.Logs = 0, 0
 	n.LogMoves = nil

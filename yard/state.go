@@ -1,6 +1,9 @@
 package yard
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // State is the yard as it stands on a day, derived by replay of the journal;
 // nothing of it is stored.
@@ -20,14 +23,17 @@ type State struct {
 	PutOff  []PutOff // tasks that were put off, in the order of replay
 	Broken  []Breakage
 	Cleaned []Cleaning
-	Planned []Planning
-	Changed []Change // of yard.toml, in the order in which they came into force
-	Entries []*Entry // live entries up to AsOf, by day, then by order of writing
-	Sort    []*Entry // the tray "to sort": entries that name something unknown
-	Weather *Weather // measured up to AsOf, from weather.csv and rain gauge; nil: none
+	Planned []Planning   // as far as they were done up to AsOf
+	Felled  []*FelledLot // in the order of replay
+	Changed []Change     // of yard.toml, in the order in which they came into force
+	Entries []*Entry     // live entries up to AsOf, by day, then by order of writing
+	Sort    []*Entry     // the tray "to sort": entries that name something unknown
+	Weather *Weather     // measured up to AsOf, from weather.csv and rain gauge; nil: none
 
 	DryMoves    []DryMove    // everything that came to the shelf of dried goods or left it
 	BottleMoves []BottleMove // everything that came to the shelf of bottles or left it
+
+	inoculated []inoculation // days of inoculating, in the order of replay
 
 	unloaded []Load            // dried, with the fresh weight, and never recorded as a load
 	byName   map[string]*Pile  // piles by name and code, lower case
@@ -38,11 +44,12 @@ type State struct {
 // Pile is a pile of inoculated logs or a bed of buried ones.
 type Pile struct {
 	Name, Code string
-	Kind       string // "pile" or "bed"
-	Species    string // the name in data.Set, or the grower's own
-	Like       string // the built-in species it is forecast as; == Species where built in, "" where it cannot be forecast
-	Strain     string // as resolved in data.Set; "" for the only or first one
-	Wood       string // as written; "" unknown
+	Formerly   []string // names it had before, oldest first; it answers to them
+	Kind       string   // "pile" or "bed"
+	Species    string   // the name in data.Set, or the grower's own
+	Like       string   // the built-in species it is forecast as; == Species where built in, "" where it cannot be forecast
+	Strain     string   // as resolved in data.Set; "" for the only or first one
+	Wood       string   // as written; "" unknown
 	Place      string
 	Since      When   // inoculated; for a bed, buried; for arrived logs, inoculated
 	Arrived    When   // when ready-made logs came, else zero
@@ -173,7 +180,7 @@ func (s *State) Pile(nameOrCode string) *Pile {
 		return p
 	}
 	for _, p := range s.Piles {
-		if folded(p.Name) == want || folded(p.Code) == want {
+		if folded(p.Name) == want || folded(p.Code) == want || slices.ContainsFunc(p.Formerly, func(n string) bool { return folded(n) == want }) {
 			return p
 		}
 	}

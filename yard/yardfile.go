@@ -27,6 +27,8 @@ type yardFile struct {
 	sectioned
 	c    Config
 	data *data.Set
+
+	planSpecies int // line of the plan's species
 }
 
 // readConfig reads yard.toml; what cannot be read is left as if nobody had
@@ -34,7 +36,7 @@ type yardFile struct {
 func readConfig(b []byte, d *data.Set) (Config, []Problem) {
 	nan := math.NaN()
 	y := newYardFile(Config{Format: thisFormat, Confidence: defaultConfidence, Measures: map[string]Quantity{},
-		Drier: Drier{Share: 1}, Site: Site{Latitude: nan, Longitude: nan, Elevation: nan, Shade: defaultShade}}, d)
+		Plan: Plan{Costs: noCosts()}, Drier: Drier{Share: 1}, Site: Site{Latitude: nan, Longitude: nan, Elevation: nan, Shade: defaultShade}}, d)
 	y.read(b)
 	y.finish()
 	return y.c, sorted(y.problems)
@@ -48,9 +50,15 @@ func newYardFile(c Config, d *data.Set) *yardFile {
 		readers: map[string]func(*table){
 			"": y.top, "farm": y.farm, "site": y.site, "site.normals": y.normals, "place": y.place, "species": y.species,
 			"measures": y.measures, "drier": y.drier, "cold": y.cold, "soak": y.soak, "kitchen": y.kitchen, "working": y.working,
-			"expected": y.expected, "promised": y.promised, "people": y.people, "plan": y.plan, "plan.targets": y.targets,
+			"expected": y.expected, "promised": y.promised, "people": y.people, "plan": y.plan,
 		},
 		many: map[string]bool{"place": true, "species": true, "expected": true, "promised": true, "people": true},
+	}
+	for _, inner := range y.planTables() {
+		y.readers["plan."+inner.name] = inner.read
+	}
+	for _, name := range manyPlanTables {
+		y.many[name] = true
 	}
 	return y
 }
@@ -515,43 +523,9 @@ func (y *yardFile) people(t *table) {
 	}
 }
 
-func (y *yardFile) plan(t *table) {
-	percent := 100 * y.c.Confidence
-	t.read(number("confidence_percent", "80", 50, 99, &percent), own("targets"))
-	y.c.Confidence = percent / 100
-	if v, ok := t.vals["targets"].(map[string]any); ok {
-		sub := &table{file: t.file, name: "plan.targets", text: t.text, line: t.line, vals: v, terms: t.terms}
-		y.targets(sub)
-		t.problems = append(t.problems, sub.problems...)
-	}
-}
-
-// targets reads what each year shall bring: 2028 = "30 kg", or by species,
-// 2028 = {shiitake = "20 kg"}.
-func (y *yardFile) targets(t *table) {
-	for _, key := range slices.Sorted(maps.Keys(t.vals)) {
-		year, err := strconv.Atoi(key)
-		if err != nil || year < firstYear || year > lastYear {
-			t.say(Aside, key, shown(key)+" is no year", `write targets by year: 2028 = "30 kg"`)
-			continue
-		}
-		rows, ok := t.vals[key].(map[string]any)
-		if !ok {
-			rows = map[string]any{"": t.vals[key]}
-		}
-		for _, species := range slices.Sorted(maps.Keys(rows)) {
-			q, err := t.quantityOf(&Key{Name: key, Example: "30 kg", Kind: AmountKey}, rows[species])
-			if err != nil {
-				t.fail(key, err)
-				continue
-			}
-			y.c.Targets = append(y.c.Targets, Target{year, species, q})
-		}
-	}
-}
-
 // finish settles what depends on several tables.
 func (y *yardFile) finish() {
+	y.finishPlan()
 	s := &y.c.Site
 	for i := range y.c.Places {
 		if p := &y.c.Places[i]; math.IsNaN(p.Shade) {

@@ -1,0 +1,96 @@
+package yard
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hodaba/data"
+)
+
+var renamedKind = kind{
+	KindInfo: KindInfo{
+		Name: "renamed", Says: "a pile has another name; it still answers to the old one",
+		Example: `renamed oak-north to=oak-old`,
+		Keys: []Key{
+			pileKey,
+			{Name: "to", Holds: "its new name", Example: "oak-old", Kind: NewPileKey, Required: true},
+			codeKey,
+		},
+	},
+	make: func() readable { return &Renamed{} },
+}
+
+// Renamed gives a pile another name.
+type Renamed struct{ Pile, To, Code string }
+
+// Kind is "renamed".
+func (x *Renamed) Kind() string { return renamedKind.Name }
+
+func (x *Renamed) fields() []any { return []any{&x.Pile, &x.To, &x.Code} }
+
+func (x *Renamed) names() (piles, begins []string) { return []string{x.Pile}, []string{x.To, x.Code} }
+
+// Apply gives the pile its new name, and keeps the old one for entries that
+// use it.
+func (x *Renamed) Apply(s *State, e *Entry, _ *data.Set) []Problem {
+	p, problems := s.pile(x.Pile, e)
+	if p == nil {
+		return problems
+	}
+	if other := s.Pile(x.To); other != nil && other != p {
+		return append(problems, e.odd("to", fmt.Sprintf("%s stands already, and %s keeps its name", other.Name, p.Name),
+			"give another name; logs that went to another pile are recorded with [[joined]]"))
+	}
+	old := p.Name
+	p.Name = strings.Join(strings.Fields(x.To), " ")
+	p.Formerly = slices.DeleteFunc(append(p.Formerly, old), func(n string) bool { return folded(n) == folded(p.Name) })
+	s.byName[folded(p.Name)] = p
+	s.remedies = nil
+	s.nowCalled(old, p)
+	return append(problems, s.code(p, x.Code, e)...)
+}
+
+// nowCalled writes the new name wherever the state names a pile.
+func (s *State) nowCalled(old string, p *Pile) {
+	for _, k := range p.Picks {
+		for i, name := range k.Piles {
+			if name == old {
+				k.Piles[i] = p.Name
+			}
+		}
+	}
+	for i := range s.Planned {
+		if k := &s.Planned[i]; k.Soak == old {
+			k.Soak = p.Name
+		}
+	}
+}
+
+// Called are all names that the piles of these entries had or have which now,
+// or once, were called name; name itself first.
+func Called(entries []*Entry, name string) []string {
+	out := []string{name}
+	for again := true; again; {
+		again = false
+		for _, e := range entries {
+			x := e.effective()
+			if x == nil || e.Replaced != nil {
+				continue
+			}
+			r, ok := x.Event.(*Renamed)
+			if !ok {
+				continue
+			}
+			one := slices.ContainsFunc(out, func(n string) bool { return folded(n) == folded(r.Pile) })
+			other := slices.ContainsFunc(out, func(n string) bool { return folded(n) == folded(r.To) })
+			switch {
+			case one && !other:
+				out, again = append(out, r.To), true
+			case other && !one:
+				out, again = append(out, r.Pile), true
+			}
+		}
+	}
+	return out
+}
