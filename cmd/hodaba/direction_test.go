@@ -28,6 +28,10 @@ var mayImport = map[string][]string{
 	"forecast":          {"forecast/…", "yard", "data"},
 	"forecast/score":    {"forecast", "forecast/chance", "yard", "data"},
 
+	"forecast/season/linear": {"forecast/chance"},
+	"forecast/season/takes":  {"forecast/climate", "forecast/fruit", "forecast/harvest", "yard", "data"},
+	"forecast/season":        {"forecast", "forecast/climate", "forecast/season/linear", "forecast/season/takes", "yard", "data"},
+
 	"charts":        {"charts/script", "forecast", "forecast/…", "yard", "data"},
 	"charts/script": {},
 	"cmd/hodaba":    {"charts", "charts/script", "forecast", "forecast/…", "yard", "data"},

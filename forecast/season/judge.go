@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"hodaba/forecast"
+	"hodaba/forecast/season/linear"
 	"hodaba/forecast/season/takes"
 	"hodaba/yard"
 )
@@ -246,8 +247,11 @@ func (m *making) sway() {
 
 // used says how much of each limit the plan takes.
 func (m *making) used() {
-	for _, l := range m.limits {
+	for i, l := range m.limits {
 		u := Used{Name: l.Name, Unit: l.unit, Room: l.Room}
+		if i < len(m.found.Shadow) {
+			u.Saves = m.found.Shadow[i]
+		}
 		for j, x := range m.found.X {
 			u.Takes += l.Use[j] * float64(x)
 		}
@@ -301,6 +305,7 @@ func (m *making) result() *Result {
 		o.Hours += float64(x) * c.hours
 		o.Earns += float64(x) * c.money
 	}
+	o.Within = linear.Within
 	o.Bound, o.Bounded = m.found.Bound, !math.IsInf(m.found.Bound, 0) && !math.IsNaN(m.found.Bound)
 	for _, sp := range m.choosing.species(m.needs) {
 		o.Species = append(o.Species, sp.Name)

@@ -89,6 +89,12 @@ func (m *making) limit() error {
 			add(fmt.Sprintf("logs of %s", l.Wood), "logs", float64(l.Most), func(c *candidate) float64 { return one(c.stock == i) })
 		}
 	}
+	for j, c := range m.candidates {
+		if c.buy != nil && c.buy.mostG > 0 {
+			name := fmt.Sprintf("dried %s to buy for %d", c.buy.species, c.buy.year)
+			add(name, "lots of 100 g", math.Floor(c.buy.mostG/buyLot), func(o *candidate) float64 { return one(o == m.candidates[j]) })
+		}
+	}
 	for _, h := range m.q.Plan.Hours {
 		add("work in "+time.Month(h.Month).String(), "hours", h.Hours-m.soaking(h.Month), func(c *candidate) float64 {
 			return c.hours * one(c.pile != nil && int(c.month.Month()) == h.Month)

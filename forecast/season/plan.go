@@ -2,9 +2,11 @@ package season
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"hodaba/forecast"
 	"hodaba/forecast/season/linear"
@@ -32,6 +34,7 @@ func Make(ctx context.Context, in forecast.Input, q Question, progress func(done
 	if err := m.plant(ctx); err != nil {
 		return nil, err
 	}
+	m.lack()
 	if err := m.judge(ctx); err != nil {
 		return nil, err
 	}
@@ -269,14 +272,7 @@ func (m *making) solve() error {
 		if m.q.Margin {
 			cost -= c.money
 		}
-		most := math.Inf(1)
-		switch {
-		case c.buy != nil && c.buy.mostG > 0:
-			most = math.Floor(c.buy.mostG / buyLot)
-		case c.stock >= 0 && m.choosing.logs[c.stock].Most > 0:
-			most = float64(m.choosing.logs[c.stock].Most)
-		}
-		m.prog.Cost, m.prog.Most = append(m.prog.Cost, cost), append(m.prog.Most, most)
+		m.prog.Cost, m.prog.Most = append(m.prog.Cost, cost), append(m.prog.Most, math.Inf(1))
 	}
 	for _, l := range m.limits {
 		m.prog.Limits = append(m.prog.Limits, l.Limit)
@@ -286,8 +282,15 @@ func (m *making) solve() error {
 
 // find solves the programme as it stands.
 func (m *making) find() (err error) {
-	m.found, err = m.prog.Solve(linear.Options{Seed: m.in.Seed})
-	if err != nil {
+	if m.q.Windfall {
+		m.found, err = m.prog.Best(m.groups(), linear.Options{Seed: m.in.Seed})
+	} else {
+		m.found, err = m.prog.Solve(linear.Options{Seed: m.in.Seed})
+	}
+	switch {
+	case errors.Is(err, linear.ErrUnbounded):
+		return errors.New("nothing bounds what would earn most: say how many logs can be had (most, under [[plan.logs]]) or how many hours there are ([plan.hours])")
+	case err != nil:
 		return fmt.Errorf("planning the season of %d: %w", m.q.Year, err)
 	}
 	m.lines = m.lines[:0]
@@ -298,6 +301,57 @@ func (m *making) find() (err error) {
 	}
 	return nil
 }
+
+// groups are the logs that lie there, and the candidates that could be made of
+// them.
+func (m *making) groups() (out []linear.Group) {
+	for i, l := range m.choosing.logs {
+		g := linear.Group{Name: "logs of " + l.Wood, Most: float64(l.Most)}
+		for j, c := range m.candidates {
+			if c.stock == i {
+				g.Vars = append(g.Vars, j)
+			}
+		}
+		if l.Most > 0 {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// lack says what would have to give way where the plan does not meet all that
+// is wanted.
+func (m *making) lack() {
+	if m.found.Met || m.q.Windfall {
+		return
+	}
+	for _, r := range m.prog.Relax(linear.Options{Seed: m.in.Seed}) {
+		if !r.Works || len(m.out.Lacking) == mostLacks {
+			continue
+		}
+		l := Lack{Cost: r.Cost, To: r.To}
+		switch r.Way {
+		case linear.LessChance:
+			t := m.targets[r.Target]
+			l.Kind, l.From = "chance", t.Confidence
+			l.Text = fmt.Sprintf("%s: %.0f times in 100 rather than %.0f", t, math.Floor(100*r.To), 100*t.Confidence)
+		case linear.LessNeed:
+			l.Kind, l.From = "need", 1
+			l.Text = fmt.Sprintf("%.0f %% of what is wanted of %s", math.Floor(100*r.To), m.targets[r.Target])
+		case linear.MoreRoom:
+			was := m.limits[r.Limit]
+			l.Kind, l.From = "limit", was.Room
+			l.Text = fmt.Sprintf("%s: %s %s rather than %s", was.Name, number(math.Ceil(r.To)), was.unit, number(was.Room))
+		}
+		m.out.Lacking = append(m.out.Lacking, l)
+	}
+}
+
+// mostLacks is how many ways out are told.
+const mostLacks = 6
+
+// number is a figure for people.
+func number(x float64) string { return strconv.FormatFloat(math.Round(10*x)/10, 'f', -1, 64) }
 
 // planted are the piles of the plan at their own sizes.
 func (m *making) planted() (piles []*yard.Pile, number map[string]int) {

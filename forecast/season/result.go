@@ -26,11 +26,14 @@ type Result struct {
 	// same with every crop a fifth smaller, JointAlone with nothing inoculated.
 	Joint, JointWeaker, JointAlone float64
 
-	Cost     float64 // of the plan, hours included, in Currency
-	Cash     float64 // the part of it that is paid out
-	Earns    float64 // by the grower's prices; 0 where there are none
-	Bound    float64 // no plan is cheaper; valid where Bounded
-	Bounded  bool
+	Cost    float64 // of the plan, hours included, in Currency
+	Cash    float64 // the part of it that is paid out
+	Earns   float64 // by the grower's prices; 0 where there are none
+	Bound   float64 // no plan is cheaper; valid where Bounded
+	Bounded bool
+	// Within is how much dearer than the best a plan of this size is in practice,
+	// as a part.
+	Within   float64
 	Currency string
 	Hours    float64
 
@@ -102,6 +105,9 @@ type Used struct {
 
 // Lack is one way in which targets that cannot be met would be.
 type Lack struct {
+	Kind string // what gives way: "chance", "need" or "limit"
+	From float64
+	To   float64 // a chance, a share of what is wanted, or how much of the limit
 	Text string
 	Cost float64 // of the plan then; 0 not known
 }

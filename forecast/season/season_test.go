@@ -2,8 +2,8 @@ package season
 
 import (
 	"context"
+	"fmt"
 	"math"
-	"reflect"
 	"slices"
 	"strings"
 	"sync"
@@ -90,6 +90,9 @@ func mustMake(t testing.TB, s *yard.State, q Question) *Result {
 	t.Helper()
 	if q.Draws == 0 {
 		q.Draws, q.Fresh = 400, 400
+	}
+	if testing.Short() {
+		q.Draws, q.Fresh = max(q.Draws/4, 50), max(q.Fresh/4, 50)
 	}
 	r, err := Make(context.Background(), forecast.Input{State: s, Data: mustLoad(t)}, q, nil)
 	if err != nil {
@@ -235,7 +238,10 @@ func TestRowsAgainstPlainSums(t *testing.T) {
 func TestPlanHoldsOnFreshDraws(t *testing.T) {
 	q := wanting(crop("shiitake", 16, 2029, 2030), yard.Want{From: 2030, To: 2030, Recipe: "Plain oak", Bottles: 40})
 	q.Draws, q.Fresh = 1000, 1000
-	near := 0.05 // five deviations of a share of 1,000 are 0.06
+	near := 0.05 // four deviations of a share of 1,000
+	if testing.Short() {
+		near = 0.1 // of 250
+	}
 	r := mustMake(t, hazelBottom(t), q)
 	if !r.Met || len(r.Lines) == 0 {
 		t.Fatalf("met %v with %d lines", r.Met, len(r.Lines))
@@ -251,8 +257,8 @@ func TestPlanHoldsOnFreshDraws(t *testing.T) {
 	}
 	for _, s := range r.Sways {
 		broken := false
-		for i, c := range s.Less {
-			broken = broken || c < r.Meets[i].Confidence
+		for i, m := range r.Meets {
+			broken = broken || s.Less[i] < m.Confidence
 		}
 		if !broken {
 			t.Errorf("ten logs fewer of %s would do as well", s.Pile)
@@ -267,16 +273,19 @@ func TestPlanHoldsOnFreshDraws(t *testing.T) {
 func TestSamePlanForAnyWorkers(t *testing.T) {
 	q := wanting(crop("shiitake", 16, 2029, 2029))
 	q.Draws, q.Fresh = 200, 200
-	var first *Result
+	first := ""
 	for _, workers := range []int{1, 3} {
 		r, err := Make(context.Background(), forecast.Input{State: hazelBottom(t), Data: mustLoad(t), Workers: workers}, q, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if first == nil {
-			first = r
-		} else if !reflect.DeepEqual(first, r) {
-			t.Errorf("%d workers plan otherwise:\n%+v\n%+v", workers, first, r)
+		for i := range r.Takes.Lines {
+			r.Takes.Lines[i].Wood = nil // an address
+		}
+		if said := fmt.Sprintf("%+v", r); first == "" {
+			first = said
+		} else if first != said {
+			t.Errorf("%d workers plan otherwise", workers)
 		}
 	}
 }
@@ -320,7 +329,10 @@ func TestSteadyYardBearsALifeEachYear(t *testing.T) {
 	sp, _ := set.FindSpecies("shiitake")
 	c := m.choosing.candidate(sp, &sp.Strains[0], 0, "sawdust", 3)
 	m.candidates = []*candidate{c}
-	draws := 400
+	draws, near := 400, 0.08
+	if testing.Short() {
+		draws, near = 150, 0.15
+	}
 	life, err := forecast.Crops(context.Background(), forecast.Input{State: s, Data: set, Draws: draws, Years: 12, Planned: []*yard.Pile{c.pile}})
 	if err != nil {
 		t.Fatal(err)
@@ -344,7 +356,7 @@ func TestSteadyYardBearsALifeEachYear(t *testing.T) {
 	from, to := yearIn(year, 2027)
 	steady := mean(year, true, from, to)
 	t.Logf("life of the pile %.1f kg, all ages in one year %.1f kg", whole, steady)
-	if math.Abs(steady/whole-1) > 0.08 {
+	if math.Abs(steady/whole-1) > near {
 		t.Errorf("all ages bring %.2f kg in a year, one pile %.2f in its life", steady, whole)
 	}
 }
@@ -393,4 +405,22 @@ func TestSeasonYear(t *testing.T) {
 			t.Errorf("on %s the next season is %d, want %d", c.asOf, got, c.want)
 		}
 	}
+}
+
+// remake plans up to where the numbers are settled, and hands out what they
+// were settled on.
+func remake(t *testing.T, q Question) *making {
+	t.Helper()
+	m, err := begin(forecast.Input{State: hazelBottom(t), Data: mustLoad(t)}, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, step := range []func() error{
+		func() error { return m.lay(context.Background()) }, m.solve, func() error { return m.plant(context.Background()) },
+	} {
+		if err := step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return m
 }
