@@ -27,7 +27,7 @@ type seasonPage struct {
 	Takes    *grid
 	Shopping *grid
 	Windows  *grid
-	Rest     []string
+	Sources  *grid
 	Drawings []drawing
 	Meets    *grid
 	Ifs      *grid
@@ -110,7 +110,7 @@ func (s *seasonBook) commands() []seasonCommand {
 func (s *seasonBook) layTakes(p *seasonPage) {
 	p.Work, p.Weeks, p.Takes, p.Shopping = s.collisions(), s.weekGrid(), s.takesGrid(), s.shoppingGrid()
 	if len(s.takes.Lines) > 0 {
-		p.Windows = s.windowGrid()
+		p.Windows, p.Sources = s.windowGrid(), s.windowSources()
 	}
 }
 

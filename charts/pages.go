@@ -72,6 +72,7 @@ type sheet struct {
 // writes nothing; the same Input gives the same bytes.
 func Pages(in Input) ([]File, error) {
 	b := newBook(in)
+	b.PlanPage = b.PlanPage || b.Season != nil
 	b.tasks = b.work()
 	sheets := []sheet{b.todaySheet()}
 	done := map[string]bool{}
@@ -88,6 +89,9 @@ func Pages(in Input) ([]File, error) {
 		}
 	}
 	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.seasonSheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
+	if b.Season != nil {
+		sheets = append(sheets, b.planSheet())
+	}
 	var files []File
 	for _, s := range sheets {
 		f, err := b.render(s)

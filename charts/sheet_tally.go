@@ -86,9 +86,16 @@ func (b *book) tallySheet() tallySheet {
 		}
 	}
 	a := &s.takes.Total
-	p.Takes = strings.Join(wordsOf(countHoles(a.Holes), s.spawnWords(*a), amountOrBlank(a.WaxKG*1000, func(g float64) string { return s.units.g(g) + " of wax" }),
+	p.Takes = strings.Join(wordsOf(countHoles(a.Holes), spawnTaken(s.spawnWords(*a)), amountOrBlank(a.WaxKG*1000, func(g float64) string { return s.units.g(g) + " of wax" }),
 		amountOrBlank(a.Hours.Start(), func(h float64) string { return workHours(h) + " of work, felling counted in" })), ", ")
 	return p
+}
+
+func spawnTaken(amount string) string {
+	if amount == "" {
+		return ""
+	}
+	return amount + " of spawn"
 }
 
 func countHoles(n int) string {

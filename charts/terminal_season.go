@@ -41,8 +41,8 @@ func (s *seasonBook) already() string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("For %d %s already written down. They do not stand yet, so this answer does not count on them: it is a new one, not what is left of that.",
-		s.plan.Year, count(n, "pile is", "piles are"))
+	return fmt.Sprintf("Written down already for %d: %s. They do not stand yet, so this answer does not count on them: it is a new one, not what is left of that.",
+		s.plan.Year, count(n, "pile", "piles"))
 }
 
 // SeasonAccept says how the plan is written down.
@@ -95,7 +95,7 @@ func (t Terminal) seasonMonths(s *seasonBook) string {
 		if m.logs > 0 {
 			logs, holes = strconv.Itoa(m.logs), countOrBlank(m.holes)
 		}
-		rows = append(rows, []string{m.month.Time().Format("Jan 2006"), logs, holes, amountOrBlank(m.spawnKG, t.fresh), countOrBlank(int(math.Ceil(m.pieces - 1e-9))),
+		rows = append(rows, []string{m.month.Time().Format("Jan 2006"), logs, holes, amountOrBlank(m.spawnKG, t.fresh), countOrBlank(int(math.Ceil(m.pieces - hair))),
 			hoursOr(m.felling), hoursOr(m.inoculating), hoursOr(m.tank), room})
 	}
 	if len(rows) == 0 {

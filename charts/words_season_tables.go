@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -20,26 +21,30 @@ func (s *seasonBook) lineGrid() *grid {
 	if s.plan == nil || len(s.plan.Lines) == 0 {
 		return nil
 	}
-	g := &grid{Caption: fmt.Sprintf("The plan of %d", s.plan.Year), Words: 7,
-		Head: []string{"Pile", "What", "Wood", "Spawn", "Where", "When", "First picked", "Logs", "Costs", "Hours"}}
+	g := &grid{Caption: fmt.Sprintf("The plan of %d", s.plan.Year), Words: 8,
+		Head: []string{"Pile", "How many", "Of what", "On", "Spawn", "When", "Where", "First picked", "Costs", "Hours"}}
 	for i := range s.plan.Lines {
 		l := &s.plan.Lines[i]
-		what := strings.Join(wordsOf(l.Species, l.Strain), ", ")
-		logs, spawn, when := strconv.Itoa(l.Logs), l.Spawn, monthYear(l.Month)
-		switch l.Kind {
-		case "buy":
-			g.add("bought", "dried "+l.Species, "", "", "", "for "+strconv.Itoa(l.Month.Year()), "", s.units.g(l.BuyG), s.money(l.Cost), "")
+		if l.Kind == "buy" {
+			g.add("bought", s.units.g(l.BuyG), "dried "+l.Species, "", "", "for "+strconv.Itoa(l.Month.Year()), "", "", s.money(l.Cost), "")
 			continue
-		case "bed":
+		}
+		spawn := strings.Join(wordsOf(l.Spawn, otherMethod(l.Method)), ", ")
+		if l.Kind == "bed" {
 			spawn = "ready-colonised, buried"
 		}
-		if l.Method != "" && l.Method != "holes" && l.Method != "buried" {
-			spawn = strings.Join(wordsOf(spawn, l.Method), ", ")
-		}
-		g.add(l.Pile, what, strings.Join(wordsOf(l.Wood, s.size(l.Diameter, l.Length)), ", "), spawn, l.Place, when,
-			s.firstWords(l), logs, s.money(l.Cost), figure(l.Hours))
+		g.add(l.Pile, count(l.Logs, "log", "logs"), strings.Join(wordsOf(l.Species, l.Strain), ", "), strings.Join(wordsOf(l.Wood, s.size(l.Diameter, l.Length)), ", "),
+			spawn, monthYear(l.Month), l.Place, s.firstWords(l), s.money(l.Cost), figure(l.Hours))
 	}
 	return g
+}
+
+// otherMethod is a method of inoculating that is not the usual one of holes.
+func otherMethod(method string) string {
+	if method == "holes" || method == "buried" {
+		return ""
+	}
+	return method
 }
 
 // size is the diameter and the length of logs.
@@ -194,7 +199,7 @@ func (s *seasonBook) spawnWords(a takes.Amounts) string {
 		parts = append(parts, s.units.kg(a.SpawnKG))
 	}
 	if a.Pieces > 0 {
-		parts = append(parts, fmt.Sprintf("%.0f pieces", math.Ceil(a.Pieces-1e-9)))
+		parts = append(parts, fmt.Sprintf("%.0f pieces", math.Ceil(a.Pieces-hair)))
 	}
 	return strings.Join(parts, " and ")
 }
@@ -206,7 +211,7 @@ func (s *seasonBook) weekGrid() *grid {
 		return nil
 	}
 	g := &grid{Caption: "Hours by week; those of the tank are by the tank book, as far as it reaches",
-		Head: []string{"Week of", "Felling", "Inoculating", "Soaking", "Together", "There are", ""}}
+		Head: []string{"Week of", "Look at", "Felling", "Inoculating", "Soaking", "Together", "There are"}, Words: 2}
 	for _, w := range weeks {
 		room, note := "", ""
 		if !math.IsNaN(w.Room) {
@@ -216,11 +221,11 @@ func (s *seasonBook) weekGrid() *grid {
 		case w.Over && w.Collides:
 			note = "too much: inoculating and soaking collide"
 		case w.Over:
-			note = "more than there is room for"
+			note = "more than there are"
 		case w.Collides:
-			note = "inoculating and soaking want the same hands"
+			note = "inoculating and soaking collide"
 		}
-		g.add(fullDay(w.Monday), hoursOr(w.Felling), hoursOr(w.Inoculating), hoursOr(w.Soaking), figure(w.Total()), room, note)
+		g.add(dayOfMonth(w.Monday), note, hoursOr(w.Felling), hoursOr(w.Inoculating), hoursOr(w.Soaking), figure(w.Total()), room)
 	}
 	return g
 }
@@ -231,6 +236,9 @@ func hoursOr(h float64) string {
 	}
 	return figure(h)
 }
+
+// hair is what a number of pieces may be above a whole one by rounding.
+const hair = 1e-9
 
 // leastHours is work of which nobody keeps count, three minutes.
 const leastHours = 0.05
@@ -315,17 +323,17 @@ func (s *seasonBook) hoursOf(m time.Month) float64 {
 }
 
 // buying is what is to be bought: spawn and what goes with it, logs that come
-// ready, and dried goods.
+// ready, and dried goods, by the day to order by; those without one last.
 func (s *seasonBook) buying() (items []takes.Item) {
 	items = append(items, s.takes.Shopping...)
-	if s.plan == nil {
-		return items
-	}
-	for _, l := range s.plan.Lines {
-		if l.Kind == "buy" {
-			items = append(items, takes.Item{Item: "dried " + l.Species, Species: l.Species, Amount: l.BuyG, Unit: "g", Note: fmt.Sprintf("wanted in %d", l.Month.Year())})
+	if s.plan != nil {
+		for _, l := range s.plan.Lines {
+			if l.Kind == "buy" {
+				items = append(items, takes.Item{Item: "dried " + l.Species, Species: l.Species, Amount: l.BuyG, Unit: "g", Note: fmt.Sprintf("wanted in %d", l.Month.Year())})
+			}
 		}
 	}
+	slices.SortStableFunc(items, func(a, b takes.Item) int { return cmp.Compare(uint32(a.OrderBy-1), uint32(b.OrderBy-1)) })
 	return items
 }
 
@@ -339,15 +347,18 @@ func (s *seasonBook) shoppingGrid() *grid {
 	for _, x := range items {
 		by, not := "", ""
 		if x.OrderBy != 0 {
-			by = fullDay(x.OrderBy)
+			by = dayOfMonth(x.OrderBy)
 		}
-		if x.NotUntil != 0 && x.NotUntil < x.OrderBy {
-			not = fullDay(x.NotUntil)
+		if x.NotUntil > s.today() && x.NotUntil < x.OrderBy {
+			not = dayOfMonth(x.NotUntil)
 		}
 		g.add(by, x.Item, s.bulk(x.Amount, x.Unit), s.packs(x), not, x.Note)
 	}
 	return g
 }
+
+// dayOfMonth is a day as it fits a narrow column: "1 Feb 2027".
+func dayOfMonth(d yard.Date) string { return d.Time().Format("2 Jan 2006") }
 
 // bulk writes an amount to buy in its unit.
 func (s *seasonBook) bulk(amount float64, unit string) string {
@@ -357,7 +368,11 @@ func (s *seasonBook) bulk(amount float64, unit string) string {
 	case "g":
 		return s.units.g(amount)
 	}
-	return strings.TrimSpace(strconv.FormatFloat(math.Ceil(amount-1e-9), 'f', -1, 64) + " " + unit)
+	n := math.Ceil(amount - hair)
+	if n == 1 {
+		unit = strings.TrimSuffix(unit, "s")
+	}
+	return strings.TrimSpace(strconv.FormatFloat(n, 'f', -1, 64) + " " + unit)
 }
 
 func (s *seasonBook) packs(x takes.Item) string {
@@ -368,10 +383,10 @@ func (s *seasonBook) packs(x takes.Item) string {
 	return strings.Join(parts, ", ")
 }
 
-// windowGrid is when one fells, rests and inoculates: here by the
-// temperatures, and as sources say, which disagree.
+// windowGrid is when one fells and inoculates here, by the temperatures, and
+// how long wood rests: sources disagree about that, and all are shown.
 func (s *seasonBook) windowGrid() *grid {
-	g := &grid{Caption: "When it is done; where sources disagree all of them are shown", Words: 3, Head: []string{"What", "When", "Says"}}
+	g := &grid{Caption: "When it is done here; how long wood rests, sources disagree", Words: 3, Head: []string{"What", "When", "Says"}}
 	const here = "the temperatures here"
 	for _, species := range slices.Sorted(maps.Keys(s.windows)) {
 		w := s.windows[species]
@@ -391,10 +406,19 @@ func (s *seasonBook) windowGrid() *grid {
 		for _, r := range s.takes.Lines[i].Rests {
 			if text := r.Says; !seen[text+r.Source] {
 				seen[text+r.Source] = true
-				g.add("resting "+strings.Join(wordsOf(r.Species, r.Wood, r.Method), ", "), text, s.sourceWords(r.Source, r.Quality))
+				g.add(strings.TrimSpace("resting "+strings.Join(wordsOf(r.Species, r.Wood, r.Method), ", ")), text, s.sourceWords(r.Source, r.Quality))
 			}
 		}
 	}
+	if len(g.Rows) == 0 {
+		return nil
+	}
+	return g
+}
+
+// windowSources is what sources say on felling and inoculating.
+func (s *seasonBook) windowSources() *grid {
+	g := &grid{Caption: "What is said elsewhere; shown, not reckoned with", Words: 3, Head: []string{"What", "When", "Says"}}
 	for _, t := range s.Data.Practice.Windows {
 		if t.Name == "felling" || t.Name == "inoculating" {
 			g.add(t.Name, t.Says, s.sourceWords(t.Source, t.Quality))
@@ -402,9 +426,6 @@ func (s *seasonBook) windowGrid() *grid {
 	}
 	if len(g.Rows) == 0 {
 		return nil
-	}
-	for i := range g.Rows {
-		g.Rows[i][0] = strings.TrimSpace(g.Rows[i][0])
 	}
 	return g
 }
@@ -455,12 +476,8 @@ func (s *seasonBook) acceptedGrid() *grid {
 		case k.Carried(s.today()):
 			month += ", carried over"
 		}
-		spawn := k.Spawn
-		if k.Method != "" && k.Method != "holes" {
-			spawn = strings.Join(wordsOf(spawn, k.Method), ", ")
-		}
 		g.add(pileOr(k.Pile), strings.Join(wordsOf(k.Species, k.Strain), ", "), strings.Join(wordsOf(k.Wood, s.size(k.Diameter, k.Length)), ", "),
-			spawn, k.Place, month, countOrBlank(k.Logs), strconv.Itoa(k.Done), strconv.Itoa(k.Left))
+			strings.Join(wordsOf(k.Spawn, otherMethod(k.Method)), ", "), k.Place, month, countOrBlank(k.Logs), strconv.Itoa(k.Done), strconv.Itoa(k.Left))
 	}
 	return g
 }
