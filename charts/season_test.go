@@ -157,6 +157,8 @@ func TestSeasonLead(t *testing.T) {
 	in := aSeason(aYard())
 	nothing := aSeason(aYard())
 	nothing.Season.Lines = nil
+	weak := aSeason(aYard())
+	weak.Season.Meets[0].Chance = 0.71
 	windfall := aSeason(aYard())
 	windfall.Season.Lines, windfall.Season.Windfall = nil, true
 	earn := aSeason(aYard())
@@ -168,6 +170,7 @@ func TestSeasonLead(t *testing.T) {
 	}{
 		{"met", in, []string{"30 logs of shiitake in March 2027, 12 ready-colonised logs of reishi buried in April 2027 and 300 g of dried cordyceps bought for 2029 meet all that is wanted, each want at least as surely as was asked, all of them together 7 in 10.",
 			"It costs about 312 EUR, hours counted in (150 EUR to pay), and takes 22 hours of work."}},
+		{"weak", weak, []string{"meet all that is wanted in the 4000 courses that this was looked for in. Looked at afresh they do a little less: 2028: 48 bottles of five mushrooms, 7 in 10 where 8 in 10 was asked; all of it together 7 in 10."}},
 		{"nothing needed", nothing, []string{"Nothing need be inoculated in 2027: what stands meets all that is wanted, as surely as was asked; all of it together <1 in 10."}},
 		{"windfall not needed", windfall, []string{"None of the logs that lie there is needed"}},
 		{"nothing wanted", noSeason(), []string{"Nothing is wanted of coming years", "[[plan.want]]"}},
@@ -204,13 +207,13 @@ func TestSeasonTables(t *testing.T) {
 		row  int
 		want string
 	}{
-		{s.lineGrid(), 0, "shiitake-27-1|30 logs|shiitake, wide-range|white oak, 10 to 14 cm by 100 cm|sawdust|March 2027|north side|Sep 2028 (May 2028 to Jun 2029)|210 EUR|15"},
-		{s.lineGrid(), 1, "reishi-27-1|12 logs|reishi|beech, 20 cm|ready-colonised, buried|April 2027||not within sight|84 EUR|3.0"},
-		{s.lineGrid(), 2, "bought|300 g|dried cordyceps|||for 2029|||18 EUR|"},
+		{s.lineGrid(), 0, "shiitake-27-1|30 logs|shiitake, wide-range|white oak, 10 to 14 cm by 100 cm|sawdust|March 2027, north side|Sep 2028 (May 2028 to Jun 2029)|210 EUR"},
+		{s.lineGrid(), 1, "reishi-27-1|12 logs|reishi|beech, 20 cm|ready-colonised, buried|April 2027|not within sight|84 EUR"},
+		{s.lineGrid(), 2, "bought|300 g|dried cordyceps|||for 2029||18 EUR"},
 		{s.meetGrid(), 0, "2028: 48 bottles of five mushrooms|80 %|86 %|<1 %|60 %"},
 		{s.meetGrid(), 4, "all of it together||74 %|2 %|41 %"},
 		{s.ifGrid(), 1, "a drought in 2028: 50 % of the rain|31 %|2029: 2.0 kg shiitake a week, May to Oct|40 %"},
-		{s.swayGrid(), 0, "shiitake-27-1|costs 7 EUR|2028: 48 bottles of five mushrooms, from 85 % to 87 %|saves 70 EUR|2028: 48 bottles of five mushrooms, from 85 % to 40 %"},
+		{s.swayGrid(), 0, "shiitake-27-1|costs 7 EUR|2028: 48 bottles of five mushrooms, from 85 % to 87 %|save 70 EUR|2028: 48 bottles of five mushrooms, from 85 % to 40 %"},
 		{s.limitGrid(), 1, "work in March|20 hours|20 hours|3.20 EUR"},
 		{s.weekGrid(), 0, "18 Jan 2027||5.0|||5.0|"},
 		{s.weekGrid(), 2, "8 Mar 2027|too much: inoculating and soaking collide||5.0|0.7|5.7|4.5"},

@@ -155,7 +155,11 @@ func (t Terminal) seasonSways(s *seasonBook) string {
 	var b strings.Builder
 	b.WriteString("One log more, or ten fewer (or all)\n")
 	for _, r := range g.Rows {
-		b.WriteString(wrap(Clean(r[0])+": ", "  ", fmt.Sprintf("one more %s, and does most for %s; ten fewer %s, and harms most %s.", r[1], r[2], r[3], r[4])))
+		if r[2] == r[4] {
+			b.WriteString(wrap(Clean(r[0])+": ", "  ", fmt.Sprintf("one more %s, ten fewer %s; %s either way.", r[1], r[3], r[2])))
+			continue
+		}
+		b.WriteString(wrap(Clean(r[0])+": ", "  ", fmt.Sprintf("one more %s and does most for %s; ten fewer %s and harm most %s.", r[1], r[2], r[3], r[4])))
 	}
 	return b.String()
 }

@@ -108,11 +108,38 @@ func (s *seasonBook) lead() []string {
 		return []string{fmt.Sprintf("None of the logs that lie there is needed: what stands meets all that is wanted, as surely as was asked; all of it together %s.", s.sure(r.JointAlone))}
 	case len(r.Lines) == 0 && r.Met:
 		return []string{fmt.Sprintf("Nothing need be inoculated in %d: what stands meets all that is wanted, as surely as was asked; all of it together %s.", r.Year, s.sure(r.JointAlone))}
+	case r.Met && len(s.weak()) > 0:
+		return []string{fmt.Sprintf("%s meet all that is wanted in the %d courses that this was looked for in. Looked at afresh they do a little less: %s; all of it together %s. Before you buy, look closer, or ask for a higher --confidence.",
+			capital(listing(s.kinds())), r.Draws, strings.Join(s.weak(), "; "), s.sure(r.Joint)), s.costs()}
 	case r.Met:
 		return []string{fmt.Sprintf("%s meet all that is wanted, each want at least as surely as was asked, all of them together %s.", capital(listing(s.kinds())), s.sure(r.Joint)), s.costs()}
 	}
 	return s.unmet()
 }
+
+// weak are the wants that a plan meets less surely than was asked when it is
+// looked at afresh.
+func (s *seasonBook) weak() (said []string) {
+	more := 0
+	for i := range s.plan.Meets {
+		m := &s.plan.Meets[i]
+		switch {
+		case m.Chance >= m.Confidence-weakBy:
+		case len(said) == shortShown:
+			more++
+		default:
+			said = append(said, fmt.Sprintf("%s, %s where %s was asked", s.wanted(m.Target), s.sure(m.Chance), s.sure(m.Confidence)))
+		}
+	}
+	if more > 0 {
+		said = append(said, fmt.Sprintf("and %s more", count(more, "want", "wants")))
+	}
+	return said
+}
+
+// weakBy is how much less sure a want may be afresh before it is said: so much
+// is what a plan of many courses loses.
+const weakBy = 0.02
 
 // nothingWanted says how to say what is wanted.
 const nothingWanted = `Nothing is wanted of coming years, so there is nothing to plan. Say what you want under [[plan.want]] in yard.toml, or for once: hodaba next-season --want "48 bottles Two of the wood 2028-2030" --want "25 kg shiitake 2029"`
@@ -248,7 +275,7 @@ func (s *seasonBook) wanted(t season.Target) string {
 	case season.Bottles:
 		return fmt.Sprintf("%d: %s of %s", t.Year, count(int(math.Round(t.Amount)), "bottle", "bottles"), what)
 	case season.Fresh:
-		text := fmt.Sprintf("%d: %s %s a week", t.Year, s.units.kg(t.Amount), what)
+		text := fmt.Sprintf("%d: %s %s a week", t.Year, s.units.fewKG(t.Amount), what)
 		if t.First != 1 || t.Last != 12 {
 			text += ", " + monthShort(t.First) + " to " + monthShort(t.Last)
 		}
@@ -256,7 +283,15 @@ func (s *seasonBook) wanted(t season.Target) string {
 	case season.Hold:
 		return fmt.Sprintf("%d: %s dried %s over", t.Year, s.units.g(t.Amount), what)
 	}
-	return fmt.Sprintf("%d: %s of %s", t.Year, s.units.kg(t.Amount), what)
+	return fmt.Sprintf("%d: %s of %s", t.Year, s.units.fewKG(t.Amount), what)
+}
+
+// fewKG writes kilograms as somebody wants them: below one in grams.
+func (u units) fewKG(kg float64) string {
+	if kg < 1 && !u.us {
+		return u.g(kg * 1000)
+	}
+	return u.kg(kg)
 }
 
 func monthShort(m int) string {
@@ -275,20 +310,40 @@ func (s *seasonBook) cautious() []string {
 	return append(out, eatSafely, "Whose wood it is, what may be felled when, and what may be sold, differs from place to place: ask the owner and the local authority.")
 }
 
-// assumed says which prices are not the grower's own.
+// assumed says which of the prices that the plan takes are not the grower's
+// own.
 func (s *seasonBook) assumed() []string {
-	if len(s.takes.Assumed) == 0 || len(s.takes.Lines) == 0 {
-		return nil
-	}
 	var what []string
 	for _, a := range s.takes.Assumed {
-		what = append(what, fmt.Sprintf("%s %s (%d)", a.What, moneyFigure(a.Price.Value), a.Price.Year))
+		if s.pays(a.What) {
+			what = append(what, fmt.Sprintf("%s %s (%d)", a.What, moneyFigure(a.Price.Value), a.Price.Year))
+		}
+	}
+	if len(what) == 0 {
+		return nil
 	}
 	text := "Nobody said what these cost here, so printed prices in US dollars stand in: " + strings.Join(what, ", ") + ". Write your own under [plan.costs] in yard.toml."
 	if s.takes.Mixed {
 		text += " Until then the sum mixes your money with dollars of other years."
 	}
 	return []string{text}
+}
+
+// pays reports whether anything of a kind of price is paid for.
+func (s *seasonBook) pays(what string) bool {
+	return slices.ContainsFunc(s.takes.Lines, func(l takes.LineTakes) bool {
+		switch what {
+		case "log":
+			return !l.PriceSet
+		case "kg of spawn":
+			return l.All.SpawnKG > 0
+		case "plug":
+			return l.All.Pieces > 0
+		case "kg of wax":
+			return l.All.WaxKG > 0
+		}
+		return true
+	})
 }
 
 // trust is what must be known to read the plan.

@@ -21,12 +21,12 @@ func (s *seasonBook) lineGrid() *grid {
 	if s.plan == nil || len(s.plan.Lines) == 0 {
 		return nil
 	}
-	g := &grid{Caption: fmt.Sprintf("The plan of %d", s.plan.Year), Words: 8,
-		Head: []string{"Pile", "How many", "Of what", "On", "Spawn", "When", "Where", "First picked", "Costs", "Hours"}}
+	g := &grid{Caption: fmt.Sprintf("The plan of %d", s.plan.Year), Words: 7,
+		Head: []string{"Pile", "How many", "Of what", "On", "Spawn", "When and where", "First picked, likely", "Costs"}}
 	for i := range s.plan.Lines {
 		l := &s.plan.Lines[i]
 		if l.Kind == "buy" {
-			g.add("bought", s.units.g(l.BuyG), "dried "+l.Species, "", "", "for "+strconv.Itoa(l.Month.Year()), "", "", s.money(l.Cost), "")
+			g.add("bought", s.units.g(l.BuyG), "dried "+l.Species, "", "", "for "+strconv.Itoa(l.Month.Year()), "", s.money(l.Cost))
 			continue
 		}
 		spawn := strings.Join(wordsOf(l.Spawn, otherMethod(l.Method)), ", ")
@@ -34,7 +34,7 @@ func (s *seasonBook) lineGrid() *grid {
 			spawn = "ready-colonised, buried"
 		}
 		g.add(l.Pile, count(l.Logs, "log", "logs"), strings.Join(wordsOf(l.Species, l.Strain), ", "), strings.Join(wordsOf(l.Wood, s.size(l.Diameter, l.Length)), ", "),
-			spawn, monthYear(l.Month), l.Place, s.firstWords(l), s.money(l.Cost), figure(l.Hours))
+			spawn, strings.Join(wordsOf(monthYear(l.Month), l.Place), ", "), s.firstWords(l), s.money(l.Cost))
 	}
 	return g
 }
@@ -117,9 +117,9 @@ func (s *seasonBook) swayGrid() *grid {
 		return nil
 	}
 	g := &grid{Caption: "One log more, or ten fewer, of each pile", Words: 5,
-		Head: []string{"Pile", "One more", "does most for", "Ten fewer (or all)", "harms most"}}
+		Head: []string{"Pile", "One more", "does most for", "Ten fewer (or all)", "harm most"}}
 	for _, x := range s.plan.Sways {
-		g.add(x.Pile, "costs "+s.money(x.MoreCost), s.moved(x.More, true), "saves "+s.money(math.Abs(x.LessCost)), s.moved(x.Less, false))
+		g.add(x.Pile, "costs "+s.money(x.MoreCost), s.moved(x.More, true), "save "+s.money(math.Abs(x.LessCost)), s.moved(x.Less, false))
 	}
 	return g
 }

@@ -26,7 +26,7 @@ func parseWant(text string, s *yard.State, set *data.Set) (yard.Want, error) {
 	wrong := func(format string, args ...any) (yard.Want, error) {
 		return yard.Want{}, lineWrong(wantExample, "--want %q: "+format, append([]any{text}, args...)...)
 	}
-	rest, ok := cutYears(words, &w)
+	rest, ok := cutYears(words, s.AsOf.Year(), &w)
 	switch {
 	case len(words) == 0:
 		return wrong("nothing is said")
@@ -62,8 +62,14 @@ func parseWant(text string, s *yard.State, set *data.Set) (yard.Want, error) {
 // mostBottles is more than anybody fills in a year.
 const mostBottles = 1_000_000
 
-// cutYears takes the years off the end.
-func cutYears(words []string, w *yard.Want) (rest []string, ok bool) {
+// cutYears takes the years off the end: "2029", "2028-2030", "in 3 years".
+func cutYears(words []string, now int, w *yard.Want) (rest []string, ok bool) {
+	if at := len(words) - 3; at >= 0 && words[at] == "in" && (words[at+2] == "years" || words[at+2] == "year") {
+		if n, err := strconv.Atoi(words[at+1]); err == nil && n > 0 && n <= lastSeason-firstSeason {
+			w.From, w.To = now+n, now+n
+			return words[:at], true
+		}
+	}
 	for n := min(3, len(words)); n >= 1; n-- {
 		at := len(words) - n
 		m := yearsSaid.FindStringSubmatch(strings.Join(words[at:], " "))
