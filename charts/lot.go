@@ -25,13 +25,14 @@ type LotLine struct {
 	Entry string // its identifier; "" where nothing was written down
 }
 
-// Lot tells the story of a lot of spawn, spirit or other goods bought, of a
+// Lot tells the story of a lot of felled logs, of spawn, spirit or other goods bought, of a
 // picking, of dried goods, or of a batch with its bottles. Several things may
 // go by one name. ok is false where nothing does.
 func Lot(s *yard.State, lot string) (story LotStory, ok bool) {
 	t := &teller{s: s, u: units{us: s.Config.US}, lot: lot}
 	t.bought()
 	t.spawn()
+	t.felled()
 	t.picked()
 	t.dried()
 	t.batch()
@@ -58,6 +59,9 @@ func Lots(s *yard.State) []string {
 	}
 	for _, p := range s.Piles {
 		add(p.SpawnLot)
+	}
+	for _, l := range s.Felled {
+		add(l.Lot)
 	}
 	for _, k := range s.Picks {
 		add(k.Lot)
@@ -223,6 +227,9 @@ func (t *teller) pile(name string) {
 	says := p.Name + " was " + cmp.Or(map[string]string{"counted": "there", "arrived": "inoculated, elsewhere"}[p.Origin], p.Origin)
 	if p.SpawnLot != "" {
 		says += " with spawn of lot " + p.SpawnLot
+	}
+	if lots := t.felledLots(p); len(lots) > 0 {
+		says += " on wood of lot " + listing(lots)
 	}
 	t.from(p.Since, first(p.Entries), says)
 }

@@ -14,7 +14,7 @@ import (
 // Task is one line of work.
 type Task struct {
 	From, To yard.Date // first and last day for it; equal where it has a day of its own
-	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "first", "drier", "sell", "promise", "glut" or "load"
+	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "first", "drier", "sell", "promise", "glut", "load", "inoculate", "tags", "rest" or "fell"
 	Do       string    // what to do, a sentence
 	Why      string    // why now, a sentence
 	Close    []string  // commands, any one of which closes the line, … being for the grower to fill in; empty where nothing needs writing down
@@ -36,7 +36,7 @@ func Work(in Input) []Task { return newBook(in).work() }
 func (b *book) work() []Task {
 	var list []Task
 	for _, part := range []func() []Task{
-		b.firstEvening, b.freshWork, b.dated, b.shaking, b.watering, b.walks, b.asking,
+		b.firstEvening, b.freshWork, b.dated, b.inoculating, b.resting, b.felling, b.shaking, b.watering, b.walks, b.asking,
 		b.endChecks, b.scales, b.sorting, b.overdrawn, b.uncounted, b.unmeasured,
 	} {
 		list = append(list, part()...)
@@ -56,7 +56,7 @@ func (b *book) anyDay(kind, do, why string, closing ...string) Task {
 }
 
 func (b *book) firstEvening() []Task {
-	if len(b.State.Piles) > 0 || len(b.State.Sort) > 0 {
+	if len(b.State.Piles) > 0 || len(b.State.Sort) > 0 || len(b.State.Planned) > 0 || len(b.State.Felled) > 0 {
 		return nil
 	}
 	return []Task{b.anyDay("first", "Write down the piles that stand, one line for each.",

@@ -29,6 +29,13 @@
 // stock below zero is kept, used, and pointed at by a Problem of grade Odd or
 // Aside. What cannot be read is set aside and everything else goes on.
 //
+// # What is meant to be
+//
+// The tables [plan] of yard.toml say what coming years shall bring and what
+// there is to reach it with (planfile.go, planwant.go); a row that cannot be
+// used is left out as a whole. A plan that was accepted is `planned` entries;
+// when all is replayed, plandone.go finds what was done of each.
+//
 // # Books
 //
 // Whatever comes and goes is noted where it changes: the logs of a pile

@@ -43,9 +43,18 @@ type FelledLot struct {
 	From, Place      string
 	Untreated        bool
 	Until            Date // inoculating them was put off until then; 0: it was not
+	Went             []LotWent
 	Entry            *Entry
 
 	used bool // some were inoculated
+}
+
+// LotWent is felled logs that were inoculated.
+type LotWent struct {
+	On    When
+	Pile  *Pile
+	Logs  int // 0 not said, and nothing was known to be left
+	Entry *Entry
 }
 
 // Resting reports whether logs of the lot wait for their spawn.
@@ -66,14 +75,18 @@ func (x *Felled) fields() []any {
 	return []any{&x.Lot, &x.Wood, &x.Logs, &x.Diameter, &x.Length, &x.From, &x.Untreated}
 }
 
-// Apply notes the lot. A lot that was felled on several days is one.
+// Apply notes the lot. A lot that was felled on several days is one; of no
+// logs it is none.
 func (x *Felled) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	problems := e.unknownWood(x.Wood, d)
 	if !x.Untreated {
 		problems = append(problems, treated("untreated", cmp.Or(x.Lot, e.ID), e))
 	}
 	l := s.felledLot(x.Lot)
-	if l == nil {
+	switch {
+	case x.Logs == 0:
+		return problems
+	case l == nil:
 		s.Felled = append(s.Felled, &FelledLot{Lot: cmp.Or(x.Lot, e.ID), On: e.On, Wood: x.Wood, Logs: max(0, x.Logs), Left: max(0, x.Logs),
 			Diameter: x.Diameter.Span(), Length: x.Length.Span(), From: x.From, Place: e.Place, Untreated: x.Untreated, Entry: e})
 		return problems
@@ -115,7 +128,7 @@ func (n *Inoculated) ofFelled(s *State, p *Pile, e *Entry, d *data.Set) (problem
 		if i < len(lots)-1 {
 			take = min(logs, l.Left)
 		}
-		problems = append(problems, l.take(take, e)...)
+		problems = append(problems, l.take(take, p, e)...)
 		if logs > 0 {
 			logs -= take
 		}
@@ -161,7 +174,7 @@ func (n *Inoculated) lots(s *State, p *Pile, e *Entry, d *data.Set) (lots []*Fel
 }
 
 // take takes logs from the lot; all that is left where nobody said how many.
-func (l *FelledLot) take(logs int, e *Entry) (problems []Problem) {
+func (l *FelledLot) take(logs int, p *Pile, e *Entry) (problems []Problem) {
 	if logs < 0 {
 		logs = l.Left
 	}
@@ -170,6 +183,7 @@ func (l *FelledLot) take(logs int, e *Entry) (problems []Problem) {
 			"look at both numbers; a lot felled on several days has a [[felled]] for each"))
 	}
 	l.used = true
+	l.Went = append(l.Went, LotWent{e.On, p, logs, e})
 	l.Left = max(0, l.Left-logs)
 	return problems
 }

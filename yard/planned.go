@@ -78,6 +78,9 @@ func (x *Planned) names() (piles, begins []string) {
 
 func (x *Planned) check(t *table) {
 	inoculate, soak := x.Pile != "" || x.Species != "", x.Soak != ""
+	if x.Strain+x.Wood+x.Spawn+x.SpawnLot+x.Method+x.Diameter.Text+x.Length.Text != "" && soak {
+		inoculate = true
+	}
 	switch {
 	case inoculate == soak:
 		t.unusable = true
@@ -92,7 +95,8 @@ func (x *Planned) check(t *table) {
 	}
 }
 
-// Apply notes the plan. A pile that is to be soaked must stand.
+// Apply notes the plan. A pile that is to be soaked must stand; a plan of no
+// logs was given up.
 func (x *Planned) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	k := Planning{On: e.On, Pile: x.Pile, Species: x.Species, Logs: max(0, x.Logs), Month: x.Month, Part: x.Part, Week: x.Week, Entry: e}
 	if x.Soak != "" {
@@ -119,7 +123,9 @@ func (x *Planned) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		}
 		k.Strain = p.Strain
 	}
-	s.Planned = append(s.Planned, k)
+	if x.Logs != 0 {
+		s.Planned = append(s.Planned, k)
+	}
 	return append(problems, e.unknownWood(x.Wood, d)...)
 }
 

@@ -67,29 +67,17 @@ func (s *State) nowCalled(old string, p *Pile) {
 	}
 }
 
-// Called are all names that the piles of these entries had or have which now,
-// or once, were called name; name itself first.
-func Called(entries []*Entry, name string) []string {
+// Called are all names to which a pile that was renamed answers, name itself
+// first; name alone where none was.
+func (s *State) Called(name string) []string {
 	out := []string{name}
-	for again := true; again; {
-		again = false
-		for _, e := range entries {
-			x := e.effective()
-			if x == nil || e.Replaced != nil {
-				continue
-			}
-			r, ok := x.Event.(*Renamed)
-			if !ok {
-				continue
-			}
-			one := slices.ContainsFunc(out, func(n string) bool { return folded(n) == folded(r.Pile) })
-			other := slices.ContainsFunc(out, func(n string) bool { return folded(n) == folded(r.To) })
-			switch {
-			case one && !other:
-				out, again = append(out, r.To), true
-			case other && !one:
-				out, again = append(out, r.Pile), true
-			}
+	p := s.Pile(name)
+	if p == nil || len(p.Formerly) == 0 {
+		return out
+	}
+	for _, n := range append([]string{p.Name, p.Code}, p.Formerly...) {
+		if n != "" && !slices.ContainsFunc(out, func(o string) bool { return folded(o) == folded(n) }) {
+			out = append(out, n)
 		}
 	}
 	return out

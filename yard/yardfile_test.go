@@ -35,10 +35,11 @@ func TestSampleYard(t *testing.T) {
 		People:   []string{"mk", "jt"}, Confidence: 0.8,
 		Targets: []Target{{2028, "", Quantity{30, 30, Kilogram, false, "30 kg"}}, {2029, "reishi", Quantity{4, 4, Kilogram, false, "4 kg"}}, {2029, "shiitake", Quantity{20, 20, Kilogram, false, "20 kg"}}},
 	}
-	targets := []Want{{From: 2028, To: 2028, CropKG: 30, line: 100}, {From: 2029, To: 2029, Species: "reishi", CropKG: 4, line: 101},
-		{From: 2029, To: 2029, Species: "shiitake", CropKG: 20, line: 101}}
-	if !reflect.DeepEqual(c.Plan.Wants, targets) {
-		t.Errorf("the targets are wanted as %+v", c.Plan.Wants)
+	targets := []Want{{From: 2028, To: 2028, CropKG: 30, line: 105}, {From: 2029, To: 2029, Species: "reishi", CropKG: 4, line: 106},
+		{From: 2029, To: 2029, Species: "shiitake", CropKG: 20, line: 106}}
+	if p := c.Plan; len(p.Wants) != 6 || !reflect.DeepEqual(p.Wants[:3], targets) || len(p.Logs) != 1 || len(p.Hours) != 2 || len(p.Room) != 1 ||
+		len(p.Prices) != 2 || len(p.Buys) != 1 || p.Costs.Plug != 0.04 || p.Holes.RowsCM != 5 || p.Budget != 400 {
+		t.Errorf("of next season is read %+v", p)
 	}
 	c.Plan = Plan{} // its costs are no numbers where nobody says them
 	if !reflect.DeepEqual(c, want) {

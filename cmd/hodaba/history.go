@@ -40,8 +40,13 @@ func (a *app) runHistory(args []string) error {
 	}
 	a.aside(problems)
 	entries = slices.DeleteFunc(entries, func(e *yard.Entry) bool { return e.On.From > asOf })
+	var called func(string) []string // replays, so only where something is asked
+	if len(args) > 0 {
+		s, _ := folder.State(asOf, 0) // what is wrong was said above
+		called = s.Called
+	}
 	for _, arg := range args {
-		found := matching(entries, arg)
+		found := matching(entries, called(arg))
 		if len(found) == 0 {
 			return nothingFound(entries, arg)
 		}
@@ -63,14 +68,15 @@ func byDay(entries []*yard.Entry) {
 	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
 }
 
-// matching are the entries that a word names: by identifier, kind, pile, lot,
-// batch, species or day.
-func matching(entries []*yard.Entry, word string) []*yard.Entry {
+// matching are the entries that one of some words names: by identifier, kind,
+// pile, lot, batch, species or, the first of them, by day. The others are
+// further names of a pile.
+func matching(entries []*yard.Entry, words []string) []*yard.Entry {
 	var out []*yard.Entry
-	day, err := yard.ParseWhen(word)
+	day, err := yard.ParseWhen(words[0])
 	isDay := err == nil
 	for _, e := range entries {
-		if isDay && e.On.From <= day.To && e.On.To >= day.From || mentions(e, word) {
+		if isDay && e.On.From <= day.To && e.On.To >= day.From || slices.ContainsFunc(words, func(w string) bool { return mentions(e, w) }) {
 			out = append(out, e)
 		}
 	}

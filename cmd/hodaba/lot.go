@@ -13,8 +13,8 @@ func (a *app) lot() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "lot LOT",
 		Short: "one step back, one step forward: all that touched a lot",
-		Long: long(`Tells in order of time what a lot came from and where it went: spawn, spirit and
-other goods bought, pickings, dried goods, batches with their bottles.`),
+		Long: long(`Tells in order of time what a lot came from and where it went: felled logs, spawn,
+spirit and other goods bought, pickings, dried goods, batches with their bottles.`),
 		Example: `  hodaba lot SH-26-3`,
 		Args:    oneArg("lot"),
 	}

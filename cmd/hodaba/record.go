@@ -80,6 +80,9 @@ func (a *app) runRecord(c *cobra.Command, args []string) error {
 	if len(s.left) > 0 {
 		return notPlaced(s)
 	}
+	if k := s.plan(folder); k != nil {
+		a.fromPlan(s, k)
+	}
 	return a.enter(c.Context(), folder, kind, s)
 }
 
@@ -280,6 +283,9 @@ func (a *app) askEntry(ctx context.Context, f *yard.Folder, set *data.Set, given
 		return noEntry(err)
 	}
 	for _, name := range append(slices.Clone(s.order), "note") {
+		if err := a.askPlan(s, f); err != nil {
+			return noEntry(err)
+		}
 		if s.values[name] != "" {
 			continue
 		}

@@ -20,6 +20,9 @@ var spoken = map[string][]string{
 	"buried":     {"bed", "species", "strain", "from", "wood", "logs", "diameter", "length", "depth"},
 	"moved":      {"pile", "logs", "place"},
 	"split":      {"pile", "logs", "into"},
+	"felled":     {"lot", "wood", "logs", "diameter", "length", "from"},
+	"joined":     {"piles", "into"},
+	"renamed":    {"pile", "to"},
 	"checked":    {"pile", "with_mycelium", "looked_at"},
 	"walked":     {"piles"},
 	"noticed":    {"pile", "logs", "what"},
@@ -52,7 +55,7 @@ var spoken = map[string][]string{
 	"cleaned":    {"what"},
 	"broken":     {"until", "what"},
 	"changed":    {"key", "value"},
-	"planned":    {"pile", "species", "logs", "month"},
+	"planned":    {"pile", "species", "strain", "wood", "logs", "month", "diameter", "length", "spawn", "method"},
 	"put_off":    {"until", "task"},
 }
 
@@ -117,12 +120,25 @@ func (s *speech) hear(words []string) {
 		s.order = []string{"soak", "week", "part"}
 		words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "soak" })
 	}
+	words = s.between(words, "joined", "into")
+	words = s.between(words, "renamed", "to")
 	s.apart = s.kind == "dried" && len(numbers.FindAllString(strings.Join(words, " "), -1)) == 2
 	for i := 0; i < len(words); {
 		i += s.take(words[i:])
 	}
 	s.leftovers()
 	s.single()
+}
+
+// between takes the name that is said last, after the word that is also its
+// key: "joined a b into c".
+func (s *speech) between(words []string, kind, key string) []string {
+	n := len(words)
+	if s.kind != kind || n < 3 || words[n-2] != key || s.values[key] != "" {
+		return words
+	}
+	s.values[key] = words[n-1]
+	return words[:n-2]
 }
 
 // single moves one pile from the list of piles to the key for one, where a
