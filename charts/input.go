@@ -4,6 +4,7 @@ import (
 	"hodaba/data"
 	"hodaba/forecast"
 	"hodaba/forecast/score"
+	"hodaba/forecast/season"
 	"hodaba/yard"
 )
 
@@ -18,6 +19,8 @@ type Input struct {
 	Score    *score.Report  // how right past forecasts were; nil: not looked into
 	Missed   []score.Miss   // where the forecast of half a year ago was wrong
 	Library  []byte         // the charting library, from script.Library; nil: pages do without
+	Season   *season.Result // plan of a season, where one was worked out
+	PlanPage bool           // a page of such a plan stands beside the others
 }
 
 // book is an Input with the look-ups that pages need, nothing of it nil.

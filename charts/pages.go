@@ -2,6 +2,7 @@ package charts
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
 	"fmt"
 	"html/template"
@@ -34,7 +35,7 @@ var layout = template.Must(template.New("layout.html").Funcs(template.FuncMap{"n
 // mains are the layout with the main part of each kind of page.
 var mains = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "site", "score", "sources"} {
+	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "season", "site", "score", "sources"} {
 		t := template.Must(layout.Clone())
 		m[name] = template.Must(t.ParseFS(pageFiles, "page/"+name+".html"))
 	}
@@ -64,12 +65,14 @@ type sheet struct {
 	kind, file, title string
 	main              any
 	charts            []drawing
+	basis             string // what it was made with; "" as all pages
 }
 
 // Pages renders all pages and brings the scripts they need. It reads and
 // writes nothing; the same Input gives the same bytes.
 func Pages(in Input) ([]File, error) {
 	b := newBook(in)
+	b.PlanPage = b.PlanPage || b.Season != nil
 	b.tasks = b.work()
 	sheets := []sheet{b.todaySheet()}
 	done := map[string]bool{}
@@ -85,7 +88,10 @@ func Pages(in Input) ([]File, error) {
 			sheets = append(sheets, b.batchSheet(t))
 		}
 	}
-	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
+	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.seasonSheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
+	if b.Season != nil {
+		sheets = append(sheets, b.planSheet())
+	}
 	var files []File
 	for _, s := range sheets {
 		f, err := b.render(s)
@@ -102,7 +108,7 @@ func Pages(in Input) ([]File, error) {
 
 func (b *book) render(s sheet) (File, error) {
 	f := frame{Title: s.title, Yard: b.State.Config.Name, Links: b.links(s.file), AsOf: fullDay(b.today()),
-		Basis: b.basis(), Main: s.main}
+		Basis: cmp.Or(s.basis, b.basis()), Main: s.main}
 	for _, d := range s.charts {
 		f.Charts = f.Charts || d.Option != nil
 		f.Missing = f.Missing || d.Option == nil
@@ -123,6 +129,7 @@ func (b *book) links(here string) []link {
 		{Text: "Jar shelf", Href: "jars.html"},
 		{Text: "Stock", Href: "stock.html"},
 		{Text: "Supply", Href: supplyFile},
+		{Text: "Next season", Href: seasonFile},
 		{Text: "Site", Href: siteFile},
 		{Text: "How right", Href: scoreFile},
 		{Text: "Sources", Href: "sources.html"},

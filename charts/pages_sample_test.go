@@ -97,8 +97,8 @@ func aResult(st *yard.State) *forecast.Result {
 	return r
 }
 
-// season is the shape of an invented year: two humps.
-func season(m time.Month) float64 {
+// humps is the shape of an invented year: two humps.
+func humps(m time.Month) float64 {
 	return []float64{0, 0, 0.05, 0.5, 0.9, 0.6, 0.3, 0.35, 1, 0.8, 0.15, 0}[m-1]
 }
 
@@ -118,7 +118,7 @@ func aForecast(st *yard.State, name string, months, height float64) *forecast.Pi
 	for i := range 72 {
 		month := st.AsOf.MonthStart().AddMonths(i)
 		p := at(float64(i) + 1)
-		h := p * height * season(month.Month())
+		h := p * height * humps(month.Month())
 		if best == 0 && h > 0.3 {
 			best = month + 14
 		}
@@ -168,7 +168,7 @@ func aCrop(st *yard.State, name string, ratio, kg float64) forecast.Species {
 	s := forecast.Species{Species: name, DryRatio: forecast.Amount{P10: ratio * 0.8, P50: ratio, P90: ratio * 1.2}}
 	for i := range 72 {
 		month := st.AsOf.MonthStart().AddMonths(i)
-		h := 0.8 * season(month.Month())
+		h := 0.8 * humps(month.Month())
 		fresh := forecast.Amount{P50: kg * h / 8, P90: kg * h / 2, Mean: kg * h / 5}
 		s.Months = append(s.Months, forecast.SpeciesMonth{Month: month, HarvestChance: h, Fresh: fresh,
 			Dry: forecast.Amount{P50: fresh.P50 / ratio, P90: fresh.P90 / ratio, Mean: fresh.Mean / ratio}})

@@ -144,6 +144,7 @@ func yards() map[string]Input {
 		"scored": scored(aYard()), "US scored": scored(us), "scored, hostile": scored(hostile()), "scored, long names": scored(longNames()),
 		"nothing to score": unscored(aYard()),
 		"tank book":        tankYard(), "tank book, US": soaking(us), "tank book, hostile": soaking(hostile()), "tank book, one pile": soakedOne(),
+		"season, US": aSeason(us), "season, hostile": hostileSeason(), "season, unmet": unmetSeason(),
 		"kitchen": {State: aKitchen(false)}, "US kitchen": {State: aKitchen(true)},
 	}
 }

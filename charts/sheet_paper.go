@@ -22,7 +22,7 @@ const (
 // alone and carries no script.
 var papers = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	for _, name := range []string{PrintBatch, PrintJar, PrintLabels} {
+	for _, name := range []string{PrintBatch, PrintJar, PrintLabels, PrintTally, PrintTags} {
 		m[name] = template.Must(template.New("paper.html").Funcs(template.FuncMap{"nb": unbroken}).
 			ParseFS(pageFiles, "page/paper.html", "page/paper.css", "page/paper-"+name+".html"))
 	}

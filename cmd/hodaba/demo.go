@@ -232,7 +232,7 @@ func (a *app) demoAnswer(dir, index string, entries int, r *reading, result *for
 	t := a.terminal(r.state.Config.US)
 	dir = filepath.ToSlash(dir)
 	head := fmt.Sprintf("A made-up yard of %d piles and beds, %d entries, in %s\n\n", len(r.state.Piles), entries, dir)
-	foot := fmt.Sprintf("\nIts pages: %s\nWhat to do this week: hodaba work --yard %s\n\n", index, dir)
+	foot := fmt.Sprintf("\nIts pages: %s\nWhat to do this week: hodaba work --yard %s\nWhat to inoculate next (a minute): hodaba next-season --page --yard %s\n\n", index, dir, dir)
 	return a.print(head + t.Forecast(r.state, result) + "\n" + t.Calendar(result.Plan) + foot + t.Cautions(shortCautions))
 }
 

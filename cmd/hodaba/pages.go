@@ -58,6 +58,7 @@ func (a *app) writePages(ctx context.Context, r *reading, result *forecast.Resul
 		out = filepath.Join(a.dir, "pages")
 	}
 	in := r.input(result, a.chartLibrary(ctx))
+	in.PlanPage = planPageIn(out)
 	if err := a.hindsight(ctx, r, result, &in); err != nil {
 		return "", 0, err
 	}

@@ -13,24 +13,32 @@ import (
 	"hodaba/yard"
 )
 
-// batchPapers are the papers of a batch that can be printed.
-var batchPapers = []string{charts.PrintBatch, charts.PrintJar, charts.PrintLabels}
+// batchPapers are the papers of a batch that can be printed, seasonPapers those
+// of the piles that are planned or stand.
+var (
+	batchPapers  = []string{charts.PrintBatch, charts.PrintJar, charts.PrintLabels}
+	seasonPapers = []string{charts.PrintTally, charts.PrintTags}
+	allPapers    = slices.Concat(batchPapers, seasonPapers)
+)
 
 func (a *app) printed() *cobra.Command {
 	var out, recipe string
 	c := &cobra.Command{
-		Use:   "print WHAT LOT",
-		Short: "paper: a batch record, jar labels, bottle labels",
+		Use:   "print WHAT [LOT]",
+		Short: "paper: batch record, labels, tally sheet, tags",
 		Long: long(`Writes a sheet that is opened in a browser and printed, on A4 or Letter, in black and
 white:
   batch LOT    a record of the batch to fill in and sign
   jar LOT      a label for each jar, with a box for each day of shaking
   labels LOT   labels for its bottles, which make no claims
+  tally        a sheet for helpers on the day of inoculating, of what is planned
+  tags         a tag for each pile that is planned or stands
 What was written down is printed, everything else is a ruled blank. With --recipe
 the batch need not be begun yet.`),
 		Example: `  hodaba print batch HF-26-01
-  hodaba print jar HF-26-02 --recipe "Hanger five"`,
-		ValidArgs: batchPapers,
+  hodaba print jar HF-26-02 --recipe "Hanger five"
+  hodaba print tally`,
+		ValidArgs: allPapers,
 	}
 	c.RunE = func(_ *cobra.Command, args []string) error { return a.runPrint(args, recipe, out) }
 	a.folderFlags(c)
@@ -48,11 +56,7 @@ func (a *app) runPrint(args []string, recipe, out string) error {
 	if err != nil {
 		return err
 	}
-	batch, err := batchToPrint(r.state, lot, recipe)
-	if err != nil {
-		return err
-	}
-	file, err := charts.Paper(r.input(nil, nil), what, batch)
+	file, err := paperOf(r, what, lot, recipe)
 	if err != nil {
 		return err
 	}
@@ -71,17 +75,44 @@ func (a *app) runPrint(args []string, recipe, out string) error {
 	return a.print(fmt.Sprintf("%s is written: open it in a browser and print it at actual size\n", path))
 }
 
+// paperOf is a paper of a batch, or of the piles.
+func paperOf(r *reading, what, lot, recipe string) (charts.File, error) {
+	in := r.input(nil, nil)
+	if !slices.Contains(seasonPapers, what) {
+		batch, err := batchToPrint(r.state, lot, recipe)
+		if err != nil {
+			return charts.File{}, err
+		}
+		return charts.Paper(in, what, batch)
+	}
+	open := slices.ContainsFunc(plansOf(r.state, 0), (*yard.Planning).Open)
+	stands := slices.ContainsFunc(r.state.Piles, func(p *yard.Pile) bool { return p.Closed == 0 })
+	switch {
+	case recipe != "":
+		return charts.File{}, lineWrong("leave it out", "--recipe goes with the papers of a batch, not with %s", what)
+	case !open && (what == charts.PrintTally || !stands):
+		return charts.File{}, folderWrong("plan one first: hodaba next-season --accept, or hodaba record planned birch-3 species=shiitake logs=30 month=2027-03",
+			"there is no inoculation to print a %s for", what)
+	}
+	return charts.SeasonPaper(in, what)
+}
+
 // paperArgs are what to print, and of which lot.
 func paperArgs(args []string) (what, lot string, err error) {
 	usage := "as in: hodaba print batch HF-26-01"
 	switch {
 	case len(args) == 0:
-		return "", "", lineWrong(usage, "what to print is not said: one of %s", strings.Join(batchPapers, ", "))
-	case !slices.Contains(batchPapers, args[0]):
-		if near, ok := data.Nearest(args[0], batchPapers); ok {
+		return "", "", lineWrong(usage, "what to print is not said: one of %s", strings.Join(allPapers, ", "))
+	case !slices.Contains(allPapers, args[0]):
+		if near, ok := data.Nearest(args[0], allPapers); ok {
 			usage = "did you mean " + near + "?"
 		}
-		return "", "", lineWrong(usage, "there is no paper called %q: one of %s", args[0], strings.Join(batchPapers, ", "))
+		return "", "", lineWrong(usage, "there is no paper called %q: one of %s", args[0], strings.Join(allPapers, ", "))
+	case slices.Contains(seasonPapers, args[0]):
+		if len(args) > 1 {
+			return "", "", lineWrong("as in: hodaba print "+args[0], "print %s takes no %q", args[0], args[1])
+		}
+		return args[0], "", nil
 	case len(args) == 1:
 		return "", "", lineWrong(usage, "print %s: of which batch is not said", args[0])
 	case len(args) > 2:
