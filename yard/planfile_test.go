@@ -115,6 +115,9 @@ func TestPlanOfYardFile(t *testing.T) {
 	for i := range p.Room {
 		p.Room[i].line = 0
 	}
+	for i := range p.Logs {
+		p.Logs[i].line = 0
+	}
 	want := Plan{
 		Wants: []Want{
 			{From: 2028, To: 2028, CropKG: 30}, {From: 2029, To: 2029, Species: "shiitake", CropKG: 20},
