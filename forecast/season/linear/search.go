@@ -16,13 +16,14 @@ type search struct {
 	work int64
 	list []weighted
 	by   []int // variables in an order of the moment
+	long int   // units of a line beyond which no more are of use
 
 	now, try, best *state    // best meets all targets, or is nil
 	price          []float64 // by variable, what a unit counts for when mending
 }
 
 func (q *problem) search(seed uint64, purpose string) *search {
-	s := &search{problem: q, rng: chance.NewStreams(seed, "season", purpose).Draw(0), list: make([]weighted, 0, q.d)}
+	s := &search{problem: q, rng: chance.NewStreams(seed, "season", purpose).Draw(0), list: make([]weighted, 0, q.d), long: q.longest()}
 	s.now, s.try = q.empty(&s.work), q.empty(&s.work)
 	for j := range q.n {
 		s.by = append(s.by, j)

@@ -13,7 +13,7 @@ import (
 )
 
 // quick is the little work at which properties are tried.
-var quick = Options{Seed: 1, Effort: .05}
+var quick = Options{Seed: 1, Effort: .01}
 
 // The plan of a tiny programme is the cheapest of all that there are, to
 // Within; it keeps its limits, its chances are what a plain count says, and
