@@ -60,7 +60,7 @@ func TestNothingThatGivesWayHelps(t *testing.T) {
 	p := tenth(5)
 	p.Targets = append(p.Targets, Target{"of nothing", .8, []Row{{"kg", 1, make([]float64, 10), [][]float32{nil}}}})
 	for _, r := range p.Relax(quick) {
-		if works := r.Target == 1 && false; r.Works != works {
+		if r.Works {
 			t.Errorf("%+v", r)
 		}
 	}
@@ -73,8 +73,7 @@ func TestNothingThatGivesWayHelps(t *testing.T) {
 }
 
 // Each way that is said to work does: the plan that is given with it meets all
-// targets when it gives way so far. And a limit that is widened is never used
-// less than a plan through all of them shows.
+// targets when it gives way so far.
 func TestWaysOutWork(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := tiny(rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 9)))

@@ -81,8 +81,12 @@ func TestEveryUnitIsNeeded(t *testing.T) {
 		}
 		check(t, p)
 	})
+	draws := 4000
+	if testing.Short() {
+		draws = 1000
+	}
 	rng := rand.New(rand.NewPCG(1, 7))
-	check(t, limited(rng, seasonOf(rng, 12, 4, 2, 4000)))
+	check(t, limited(rng, seasonOf(rng, 12, 4, 2, draws)))
 }
 
 // A higher need, a higher chance, less of a limit: never cheaper by more than
@@ -135,12 +139,9 @@ func TestAgainstKnapsack(t *testing.T) {
 	}
 }
 
-// With one draw and many units the prices of the limits are those of the
-// linear programme: Wyndor's batches, to be had for at least 36 of profit,
-// use least of the third works' hours... turned round, 1.5 and 1 an hour.
+// 1,000 kg are wanted, from one kind at 3 a kg and another at 5; the first
+// takes an hour a kg, of which there are 600. An hour more saves 2.
 func TestShadowIsThePriceOfALimit(t *testing.T) {
-	// One target: 1,000 kg, from kind a at 3 a kg and b at 5; a takes an hour
-	// a kg, of which there are 600. An hour more saves 2.
 	p := &Programme{
 		Cost: []float64{3, 5}, Most: []float64{math.Inf(1), math.Inf(1)}, Weight: []float64{1},
 		Limits:  []Limit{{"hours", []float64{1, 0}, 600}, {"places", []float64{1, 1}, 5000}},
