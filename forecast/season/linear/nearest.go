@@ -222,7 +222,7 @@ func (s *search) nearestOf(budget int64) *state {
 	}
 	end := s.work + budget/4
 	for range shakes {
-		if s.work > end {
+		if s.work > end || s.n == 0 {
 			break
 		}
 		keep(s.shaken(best), budget/16)

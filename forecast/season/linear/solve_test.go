@@ -39,11 +39,11 @@ func TestSolveAgainstAllPlans(t *testing.T) {
 		switch {
 		case plan.Met != p.meets(plan.X):
 			t.Fatalf("met: %v", plan.Met)
-		case plan.Met && (plan.Cost < best-1e-9 || plan.Cost > best*(1+Within)+1e-9):
+		case plan.Met && (plan.Cost < best-1e-9 || plan.Cost > best+Within*math.Abs(best)+1e-9):
 			t.Fatalf("costs %g, the cheapest %g", plan.Cost, best)
 		case !plan.Met && !math.IsInf(best, 1):
 			t.Fatalf("not met, where a plan costs %g: %+v", best, plan)
-		case plan.Bound > best, plan.Met && plan.Cost*(1-plan.Gap) > best+1e-6:
+		case plan.Bound > best, plan.Met && plan.Cost-math.Abs(plan.Cost)*plan.Gap > best+1e-6:
 			t.Fatalf("bound %g and gap %g, the cheapest %g", plan.Bound, plan.Gap, best)
 		}
 	})
@@ -78,6 +78,10 @@ func TestEveryUnitIsNeeded(t *testing.T) {
 		p := seasonOf(rng, 3+rng.IntN(6), 1+rng.IntN(4), 1+rng.IntN(3), 20+rng.IntN(100))
 		if rng.IntN(2) == 0 {
 			limited(rng, p)
+		}
+		if rng.IntN(3) == 0 {
+			j := rng.IntN(len(p.Cost))
+			p.Cost[j], p.Most[j] = -p.Cost[j], 9
 		}
 		check(t, p)
 	})
@@ -227,4 +231,74 @@ func TestNonsenseIsNamed(t *testing.T) {
 			t.Errorf("%s: relaxed to %v", name, r)
 		}
 	}
+}
+
+// Numbers of any size, none and many, never panic nor come to plans that pass
+// their limits.
+func TestNoNumbersPanic(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 11))
+		odd := func() float64 {
+			return []float64{0, 1, rng.Float64(), 1e-30, 1e30, 1e-9, 1e9, math.Exp(20 * rng.NormFloat64())}[rng.IntN(8)]
+		}
+		p := &Programme{Weight: make([]float64, 1+rng.IntN(4))}
+		for d := range p.Weight {
+			p.Weight[d] = 1e-12 + odd()
+		}
+		for range rng.IntN(4) {
+			p.Cost = append(p.Cost, odd()*float64(1-2*rng.IntN(2)))
+			p.Most = append(p.Most, []float64{odd(), odd(), math.Inf(1)}[rng.IntN(3)])
+		}
+		for range rng.IntN(3) {
+			l := Limit{Room: odd()}
+			for range p.Cost {
+				l.Use = append(l.Use, odd())
+			}
+			p.Limits = append(p.Limits, l)
+		}
+		for range rng.IntN(3) {
+			target := Target{Chance: .01 + .98*rng.Float64()}
+			for range rng.IntN(3) {
+				r := Row{Need: odd() * float64(1-2*rng.IntN(2)), Gives: make([][]float32, len(p.Cost))}
+				for range p.Weight {
+					r.Have = append(r.Have, odd()*float64(1-2*rng.IntN(2)))
+				}
+				for j := range r.Gives {
+					if rng.IntN(3) > 0 {
+						for range p.Weight {
+							r.Gives[j] = append(r.Gives[j], float32(odd()))
+						}
+					}
+				}
+				target.Rows = append(target.Rows, r)
+			}
+			p.Targets = append(p.Targets, target)
+		}
+		least := Options{Effort: .0001}
+		p.Relax(least)
+		for _, solve := range []func() (*Plan, error){
+			func() (*Plan, error) { return p.Solve(least) },
+			func() (*Plan, error) {
+				return p.Best([]Group{{"all", make([]int, min(1, len(p.Cost))), odd()}}, least)
+			},
+		} {
+			plan, err := solve()
+			if err != nil {
+				if !errors.Is(err, ErrUnbounded) {
+					t.Fatal(err)
+				}
+				continue
+			}
+			for j, u := range plan.X {
+				if u < 0 || float64(u) > p.Most[j]+1e-9 {
+					t.Fatalf("%d units of at most %g", u, p.Most[j])
+				}
+			}
+			for _, l := range p.Limits {
+				if used := dot(l.Use, floats(plan.X)); used > l.Room*(1+1e-6)+1e-6 {
+					t.Fatalf("%g of a limit of %g", used, l.Room)
+				}
+			}
+		}
+	})
 }
