@@ -14,7 +14,7 @@ func BenchmarkSolve(b *testing.B) {
 	none := *tight
 	none.Limits = append([]Limit(nil), tight.Limits...)
 	for k := range none.Limits {
-		none.Limits[k].Room /= 2
+		none.Limits[k].Room /= 5
 	}
 	for _, c := range []struct {
 		name string
@@ -40,7 +40,7 @@ func BenchmarkRelax(b *testing.B) {
 	rng := rand.New(rand.NewPCG(3, 2026))
 	p := limited(rng, seasonOf(rng, 30, 12, 3, 4000))
 	for k := range p.Limits {
-		p.Limits[k].Room /= 2
+		p.Limits[k].Room /= 5
 	}
 	for b.Loop() {
 		if len(p.Relax(Options{Seed: 1})) == 0 {

@@ -105,14 +105,19 @@ func (q *problem) under(cuts []cut) *LP {
 	for _, c := range cuts {
 		l.Rules = append(l.Rules, Rule{c.coef, AtLeast, c.right})
 	}
-	for j, m := range q.most {
-		u := math.Floor(q.given[j]) // not what limits leave: they are to have a price
-		if m == 0 {
-			u = 0
-		}
-		l.Upper = append(l.Upper, u)
+	for j := range q.n {
+		l.Upper = append(l.Upper, q.upper(j))
 	}
 	return l
+}
+
+// upper is a variable's greatest number, but not what limits leave of it: they
+// are to have a price of their own.
+func (q *problem) upper(j int) float64 {
+	if q.most[j] == 0 {
+		return 0
+	}
+	return math.Floor(q.given[j])
 }
 
 // roomOf is a limit's room, or more than all units could use.

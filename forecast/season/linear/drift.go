@@ -18,7 +18,7 @@ func (s *search) drift(from *state, b bound, budget int64) {
 		return s.now.spent/unit + price*s.lack(s.now)
 	}
 	at := worth()
-	for step, last := 0, 0; (step-last < patience || seeking) && s.work < end; step++ {
+	for step, last := 0, 0; s.n > 0 && (step-last < patience || seeking) && s.work < end; step++ {
 		if s.best != nil && (seeking || s.proved(b)) {
 			return
 		}
@@ -42,7 +42,6 @@ func (s *search) drift(from *state, b bound, budget int64) {
 		}
 		if s.better(s.now) {
 			s.try.set(s.now)
-			s.try.trim(s.shuffled(), s.list)
 			s.settle(s.try)
 			last = step
 		}

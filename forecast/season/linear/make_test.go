@@ -122,6 +122,9 @@ func tiny(rng *rand.Rand) *Programme {
 		}
 		p.Limits = []Limit{l}
 	}
+	if rng.IntN(4) == 0 {
+		p.Cost[rng.IntN(len(p.Cost))] *= -.5 // it earns
+	}
 	return p
 }
 

@@ -99,9 +99,9 @@ func (s *search) nearest(from *state, budget int64) *state {
 	end := s.work + budget
 	block := 1
 	for k := range s.n {
-		block = max(block, j.space(k)/4, j.x[k]/2)
+		block = max(block, j.space(k), j.x[k])
 	}
-	block = min(block, s.longest())
+	block = min(block, s.long)
 	for block > 0 {
 		better := false
 		for _, k := range s.shuffled() {
@@ -123,32 +123,24 @@ func (s *search) nearest(from *state, budget int64) *state {
 
 // longest is the block that could be of use: what the variable that gives
 // least on average would take to meet any row alone, or else a unit.
-func (s *search) longest() int {
+func (q *problem) longest() int {
 	most := 1.0
-	for r := range s.rows {
-		row := &s.rows[r]
+	for r := range q.rows {
+		row := &q.rows[r]
 		for _, g := range row.gives {
 			if g == nil {
 				continue
 			}
 			mean := 0.0
 			for d, v := range g {
-				mean += s.p[d] * float64(v)
+				mean += q.p[d] * float64(v)
 			}
-			if lack := row.least - least1(row.have); lack > 0 && mean > 0 {
+			if lack := row.least - slices.Min(row.have); lack > 0 && mean > 0 {
 				most = math.Max(most, lack/mean)
 			}
 		}
 	}
 	return int(math.Min(most, mostUnits))
-}
-
-func least1(v []float64) float64 {
-	low := math.Inf(1)
-	for _, x := range v {
-		low = math.Min(low, x)
-	}
-	return low
 }
 
 // shift tries a block more and a block fewer of one line.
@@ -208,24 +200,54 @@ func (s *search) worth(out, in, units int) int {
 	return int(w + hair)
 }
 
-// nearestOf tries several starts: what mending comes to, and mending with each
-// target left till last.
+// nearestOf tries several starts: what mending comes to, mending with each
+// target left till last, and the best of those shaken.
 func (s *search) nearestOf(budget int64) *state {
 	st := s.problem.empty(&s.work)
 	s.mend(st, 0)
 	best := s.nearest(st, budget/2)
-	each := budget / int64(2*max(1, len(s.targets)))
+	keep := func(st *state, budget int64) {
+		if st = s.nearest(st, budget); st.judged().score().before(best.judged().score()) {
+			best = st
+		}
+	}
+	each := budget / int64(4*max(1, len(s.targets)))
 	for i, t := range s.targets {
 		st := s.problem.empty(&s.work)
 		s.targets[i].chance = 0
 		s.mend(st, 0)
 		s.targets[i].chance = t.chance
 		s.mend(st, 0)
-		if st = s.nearest(st, each); st.judged().score().before(best.judged().score()) {
-			best = st
+		keep(st, each)
+	}
+	end := s.work + budget/4
+	for range shakes {
+		if s.work > end || s.n == 0 {
+			break
 		}
+		keep(s.shaken(best), budget/16)
 	}
 	return best
+}
+
+// shakes is how often a plan that nothing betters is begun from again.
+const shakes = 12
+
+// shaken is a plan with parts of some lines gone, and others in their room.
+func (s *search) shaken(st *state) *state {
+	c := st.clone()
+	for range 1 + s.rng.IntN(3) {
+		if j := s.some(c); j >= 0 {
+			c.add(j, -s.part(c.x[j]))
+		}
+	}
+	for range 3 {
+		j := s.rng.IntN(s.n)
+		if most := min(c.space(j), max(1, s.long)); most > 0 {
+			c.add(j, s.part(most))
+		}
+	}
+	return c
 }
 
 // thin is the problem on every so many'th draw, at most so many: for searches

@@ -112,27 +112,29 @@ func (q *problem) plan(p *Programme, x []int, b bound) *Plan {
 	return out
 }
 
-// shadow is what a unit more of each limit would save: the duals of small
-// changes round the plan if it is met, otherwise those of the bound.
+// shadow is what a unit more of each limit would save: by small changes round
+// the plan if it is met, otherwise by the bound's linear programme.
 func (q *problem) shadow(st *state, b bound) []float64 {
 	prices := make([]float64, len(q.limits))
 	copy(prices, b.shadow)
 	if !st.allMet() {
 		return prices
 	}
-	x := make([]float64, q.n)
-	for j, v := range st.x {
-		x[j] = float64(v)
+	var p []float64
+	if x := floats(st.x); q.d <= heldDraws {
+		low, high := q.within(x, smallChange)
+		_, p, _ = q.hold(q.heldBy(x, func() float64 { return 0 }), low, high)
+	} else {
+		_, p = q.around(x, smallChange)
 	}
-	o, err := q.under(q.hanging(x)).Solve()
-	if err != nil {
-		return prices
-	}
-	for k := range prices {
-		prices[k] = math.Max(0, -o.Duals[k])
+	if p != nil {
+		return p
 	}
 	return prices
 }
+
+// smallChange is the part of a plan round which prices are reckoned.
+const smallChange = .1
 
 func gap(cost, bound float64) float64 {
 	if d := cost - bound; d > 0 {

@@ -35,12 +35,12 @@ type Relaxation struct {
 }
 
 // relaxDraws is as many draws as relaxations are sought on.
-const relaxDraws = 1000
+const relaxDraws = 500
 
 // Relax finds what would have to give way, one thing at a time, where Solve
 // does not meet the targets: those that work first, among them the smallest
-// change first, then the cheapest. What it finds can be had, on at most a
-// thousand of the draws; a little more may be. Nil where all targets can be
+// change first, then the cheapest. What it finds can be had, on at most
+// five hundred of the draws; a little more may be. Nil where all targets can be
 // met, and where the programme is not one.
 func (p *Programme) Relax(opt Options) []Relaxation {
 	q, err := p.prepare()
@@ -151,18 +151,8 @@ func (q *problem) feasible(from []int, opt Options) *state {
 		}
 	}
 	if s.best == nil {
-		s.meet(unknown, opt.effort(usual/32))
-	}
-	if s.best == nil {
-		b := q.bound()
-		if math.IsInf(b.value, 1) {
-			return nil
-		}
-		s.meet(b, opt.effort(usual/32))
-	}
-	if s.best == nil {
-		if st := s.nearestOf(opt.effort(usual / 16)); st.allMet() {
-			s.settle(st)
+		if b := q.bound(); !math.IsInf(b.value, 1) {
+			s.meet(b, opt.effort(usual/32))
 		}
 	}
 	return s.best

@@ -16,13 +16,14 @@ type search struct {
 	work int64
 	list []weighted
 	by   []int // variables in an order of the moment
+	long int   // units of a line beyond which no more are of use
 
 	now, try, best *state    // best meets all targets, or is nil
 	price          []float64 // by variable, what a unit counts for when mending
 }
 
 func (q *problem) search(seed uint64, purpose string) *search {
-	s := &search{problem: q, rng: chance.NewStreams(seed, "season", purpose).Draw(0), list: make([]weighted, 0, q.d)}
+	s := &search{problem: q, rng: chance.NewStreams(seed, "season", purpose).Draw(0), list: make([]weighted, 0, q.d), long: q.longest()}
 	s.now, s.try = q.empty(&s.work), q.empty(&s.work)
 	for j := range q.n {
 		s.by = append(s.by, j)
@@ -111,10 +112,9 @@ func (s *search) start(x []float64) bool {
 	return s.mend(s.now, 0) && s.settle(s.now)
 }
 
-// settle trims a plan, lets it earn, and keeps it if it is the best so far.
+// settle trims a plan and keeps it if it is the best so far.
 func (s *search) settle(st *state) bool {
-	st.trim(s.dearest(), s.list)
-	s.earn(st)
+	s.trim(st, s.dearest())
 	if !s.better(st) {
 		return false
 	}
@@ -123,6 +123,16 @@ func (s *search) settle(st *state) bool {
 	}
 	s.best.set(st)
 	return true
+}
+
+// trim takes what no target misses; what earns and is put in then may spare
+// more.
+func (s *search) trim(st *state, order []int) {
+	st.trim(order, s.list)
+	if s.earns() {
+		s.earn(st)
+		st.trim(s.dearest(), s.list)
+	}
 }
 
 // earn adds as much as is allowed of what earns, the most by unit first.
@@ -304,7 +314,7 @@ func (s *search) wander(b bound, budget int64) {
 	s.now.set(s.best)
 	end := s.work + budget
 	began := s.work
-	for step, last := 0, 0; step-last < patience && s.work < end && !s.proved(b); step++ {
+	for step, last := 0, 0; s.n > 0 && step-last < patience && s.work < end && !s.proved(b); step++ {
 		left := 1 - float64(s.work-began)/float64(budget)
 		s.try.set(s.now)
 		var ok bool
@@ -322,8 +332,7 @@ func (s *search) wander(b bound, budget int64) {
 		if !ok {
 			continue
 		}
-		s.try.trim(s.shuffled(), s.list)
-		s.earn(s.try)
+		s.trim(s.try, s.shuffled())
 		if s.try.spent <= s.now.spent+heat*left*left*math.Abs(s.best.spent)*s.rng.Float64() {
 			s.now, s.try = s.try, s.now
 		}

@@ -11,23 +11,10 @@ type asked struct {
 	target int
 }
 
-// hanging are the slopes of all targets at a plan.
-func (q *problem) hanging(x []float64) []cut {
-	var cuts []cut
-	for i, t := range q.targets {
-		if t.last > t.first {
-			if c := q.slope(i, q.worst(i, x), x); finite(c.right) {
-				cuts = append(cuts, c)
-			}
-		}
-	}
-	return cuts
-}
-
 // fractions is the cheapest plan in fractions, between two plans, that lacks
-// least of what is asked; lacking costs far more than all else. Nil where the
-// linear programme has no answer.
-func (q *problem) fractions(rows []asked, low, high []float64) []float64 {
+// least of what is asked, and what a unit more of each limit saves; lacking
+// costs far more than all else. Nil where the linear programme has no answer.
+func (q *problem) fractions(rows []asked, low, high []float64) (x, prices []float64) {
 	n := q.n + len(q.targets)
 	dear := 1e3 * (q.scale() + math.Abs(dot(q.cost, low)) + math.Abs(dot(q.cost, high)))
 	l := &LP{Cost: make([]float64, n), Upper: make([]float64, n)}
@@ -49,13 +36,16 @@ func (q *problem) fractions(rows []asked, low, high []float64) []float64 {
 	}
 	o, err := l.solve(tableFirst)
 	if err != nil {
-		return nil
+		return nil, nil
 	}
-	x := slices.Clone(o.X[:q.n])
+	x = o.X[:q.n:q.n]
 	for j := range x {
 		x[j] += low[j]
 	}
-	return x
+	for k := range q.limits {
+		prices = append(prices, math.Max(0, -o.Duals[k]))
+	}
+	return x, prices
 }
 
 // slide goes down the slope: the linear programme of what the draws on which
@@ -112,23 +102,34 @@ func (s *search) climb(b bound, budget int64) bool {
 // downhill is the plan in fractions that the slopes lead to within a stride,
 // nil where there is none.
 func (s *search) downhill(st *state, stride float64) []float64 {
-	x := floats(st.x)
+	s.work += int64(len(s.rows) * s.d * 10)
+	x, _ := s.around(floats(st.x), stride)
+	return x
+}
+
+// within are the least and the most units of each line within a stride.
+func (q *problem) within(x []float64, stride float64) (low, high []float64) {
 	most := math.Max(1, largest(x))
-	low, high := make([]float64, s.n), make([]float64, s.n)
 	for j, v := range x {
 		reach := stride * math.Max(v, .3*most)
-		low[j], high[j] = math.Max(0, v-reach), math.Min(float64(s.most[j]), v+reach)
+		low, high = append(low, math.Max(0, v-reach)), append(high, math.Min(q.upper(j), v+reach))
 	}
+	return low, high
+}
+
+// around is the answer of the linear programme of the slopes at a plan, within
+// a stride: a part of each line or of the largest; and what the limits are worth there.
+func (q *problem) around(x []float64, stride float64) (to, prices []float64) {
+	low, high := q.within(x, stride)
 	var rows []asked
-	for i, t := range s.targets {
+	for i, t := range q.targets {
 		if t.last > t.first {
-			if c := s.slope(i, s.worst(i, x), x); finite(c.right) {
+			if c := q.slope(i, q.worst(i, x), x); finite(c.right) {
 				rows = append(rows, asked{c, i})
 			}
 		}
 	}
-	s.work += int64(len(s.rows) * s.d * 10)
-	return s.fractions(rows, low, high)
+	return q.fractions(rows, low, high)
 }
 
 func floats(x []int) []float64 {
@@ -143,49 +144,58 @@ func floats(x []int) []float64 {
 const heldDraws = 200
 
 // holding is the cheapest plan in fractions that holds the same draws as a
-// plan, those furthest from failing of each target until they weigh enough;
-// noise, as a part of the need, blurs which those are.
+// plan; noise, as a part of the need, blurs which those are.
 func (s *search) holding(st *state, noise float64) []float64 {
 	if s.d > heldDraws {
 		return nil
 	}
-	x := floats(st.x)
-	hold := make([][]int, len(s.targets))
-	for i, t := range s.targets {
+	low, high := make([]float64, s.n), make([]float64, s.n)
+	for j := range high {
+		high[j] = math.Min(s.upper(j), float64(s.long))
+	}
+	blur := func() float64 { return 0 }
+	if noise > 0 {
+		blur = func() float64 { return noise * s.rng.NormFloat64() }
+	}
+	x, _, rounds := s.hold(s.heldBy(floats(st.x), blur), low, high)
+	s.work += int64(rounds * ((rounds*len(s.targets)+s.n)*s.n*100 + len(s.rows)*s.d))
+	return x
+}
+
+// heldBy are, by target, the draws furthest from failing, until they weigh
+// enough.
+func (q *problem) heldBy(x []float64, blur func() float64) [][]int {
+	hold := make([][]int, len(q.targets))
+	for i, t := range q.targets {
 		if t.last == t.first {
 			continue
 		}
-		w := s.worst(i, x)
-		if noise > 0 {
-			for d := range w.over {
-				w.over[d] += noise * s.rng.NormFloat64()
-			}
-			w.sort()
+		w := q.worst(i, x)
+		for d := range w.over {
+			w.over[d] += blur()
 		}
+		w.sort()
 		weight := 0.0
 		for k := len(w.order) - 1; k >= 0 && weight < t.chance; k-- {
 			hold[i] = append(hold[i], w.order[k])
-			weight += s.p[w.order[k]]
+			weight += q.p[w.order[k]]
 		}
 	}
-	return s.hold(hold)
+	return hold
 }
 
-// hold is the cheapest plan in fractions that meets each target in given
-// draws, as far as limits allow: rows are asked for as answers break them.
-func (s *search) hold(hold [][]int) []float64 {
-	low, high := make([]float64, s.n), make([]float64, s.n)
-	for j, m := range s.most {
-		high[j] = math.Min(float64(m), float64(s.longest()))
-	}
+// hold is the cheapest plan in fractions, between two plans, that meets each
+// target in given draws, as far as limits allow, and what those are worth:
+// rows are asked for as answers break them, in some rounds.
+func (q *problem) hold(hold [][]int, low, high []float64) (x, prices []float64, rounds int) {
 	var rows []asked
-	x := low
-	for range 40 {
+	x = low
+	for rounds = range 40 {
 		more := 0
-		for i, t := range s.targets {
+		for i, t := range q.targets {
 			for r := t.first; r < t.last; r++ {
-				if d, ok := s.broken(r, hold[i], x); ok {
-					rows = append(rows, asked{s.ask(r, d), i})
+				if d, ok := q.broken(r, hold[i], x); ok {
+					rows = append(rows, asked{q.ask(r, d), i})
 					more++
 				}
 			}
@@ -193,17 +203,16 @@ func (s *search) hold(hold [][]int) []float64 {
 		if more == 0 {
 			break
 		}
-		if x = s.fractions(rows, low, high); x == nil {
-			return nil
+		if x, prices = q.fractions(rows, low, high); x == nil {
+			break
 		}
-		s.work += int64((len(rows)+s.n)*s.n*100 + len(s.rows)*s.d)
 	}
-	return x
+	return x, prices, rounds
 }
 
 // broken is the draw of some in which a row lacks most, if it lacks anything.
-func (s *search) broken(r int, draws []int, x []float64) (int, bool) {
-	row := &s.rows[r]
+func (q *problem) broken(r int, draws []int, x []float64) (int, bool) {
+	row := &q.rows[r]
 	at, lack := -1, 1e-7*row.size
 	for _, d := range draws {
 		v := row.least - row.have[d]
@@ -220,9 +229,9 @@ func (s *search) broken(r int, draws []int, x []float64) (int, bool) {
 }
 
 // ask is a row in one draw, as parts of its need.
-func (s *search) ask(r, d int) cut {
-	row := &s.rows[r]
-	c := cut{make([]float64, s.n), (row.least - row.have[d]) / row.size}
+func (q *problem) ask(r, d int) cut {
+	row := &q.rows[r]
+	c := cut{make([]float64, q.n), (row.least - row.have[d]) / row.size}
 	for j, g := range row.gives {
 		if g != nil {
 			c.coef[j] = float64(g[d]) / row.size

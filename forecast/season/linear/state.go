@@ -110,7 +110,7 @@ func (s *state) add(j, units int) {
 	for _, i := range s.reach[j] {
 		s.weigh(i)
 	}
-	*s.work += int64((len(s.touch[j]) + len(s.reach[j])) * s.d)
+	*s.work += int64((len(s.touch[j])+len(s.reach[j]))*s.d + 20)
 }
 
 func (s *state) weigh(i int) {

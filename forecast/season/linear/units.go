@@ -97,8 +97,10 @@ func (s *state) losing(j, i int, units float64, list []weighted) []weighted {
 // a target.
 func (s *state) take(j, units int) {
 	s.add(j, -units)
-	for ; units > 0 && !s.allMet(); units-- {
-		s.add(j, 1)
+	for back := 1; units > 0 && !s.allMet(); back *= 2 {
+		back = min(back, units)
+		s.add(j, back)
+		units -= back
 	}
 }
 
