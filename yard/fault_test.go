@@ -316,6 +316,14 @@ func TestCopiesKeepWhatVanished(t *testing.T) {
 	if err != nil || fmt.Sprint(ids) != "[kitchen-2]" || len(problems) > 0 {
 		t.Fatal(ids, problems, err)
 	}
+	delete(m.files, lastFile)
+	m.files[JournalFile] = []byte(strings.NewReplacer("kitchen-2", "by hand 2", "kitchen-4", "by hand 4").Replace(m.Text(JournalFile)))
+	if id, _ := record(t, f, walk(t, f)); id != "kitchen-5" {
+		t.Errorf("the next entry is %s", id)
+	}
+	if _, err := f.Leave(context.Background()); err != nil {
+		t.Fatal(err)
+	}
 	for day := range Date(7) {
 		if _, _, err := f.Record(walk(t, f), "barn", Moment((may+40+day).String()+"T08:00:00")); err != nil {
 			t.Fatal(err)

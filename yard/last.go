@@ -147,6 +147,9 @@ func (a *appender) readThrough() error {
 	for _, m := range missing {
 		a.last.number(m.ID)
 	}
+	for id := range a.f.left() {
+		a.last.number(id)
+	}
 	a.problems = append(a.problems, missed(missing)...)
 	return nil
 }
