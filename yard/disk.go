@@ -16,8 +16,13 @@ import (
 // it stands who had the lock last.
 const lockFile = ownFolder + "/lock"
 
-// lockRetry is the pause between two tries to get the lock.
-const lockRetry = 20 * time.Millisecond
+// nextFile is the lock of the one who waits for the lock next. Whoever wants
+// the lock takes this first, so that a program that records without a pause
+// does not keep all others waiting.
+const nextFile = ownFolder + "/lock-next"
+
+// lockRetry is the pause between two tries to get a lock.
+const lockRetry = 5 * time.Millisecond
 
 // disk is a folder on a real disk.
 type disk struct {
@@ -177,18 +182,32 @@ func (d disk) Lock(ctx context.Context) (func() error, error) {
 	if err := d.makeFolders(filepath.Dir(path)); err != nil {
 		return nil, fmt.Errorf("making the folder of the lock: %w", err)
 	}
+	stepBack, err := d.wait(ctx, d.path(nextFile), path)
+	if err != nil {
+		return nil, err
+	}
+	unlock, err := d.wait(ctx, path, path)
+	_ = stepBack() // it ends with the program
+	if err != nil {
+		return nil, err
+	}
+	d.sign(path)
+	return unlock, nil
+}
+
+// wait tries to get a lock until ctx ends; at signed stands who has the yard.
+func (d disk) wait(ctx context.Context, path, signed string) (unlock func() error, err error) {
 	for {
 		unlock, ok, err := d.sys.TryLock(path)
 		switch {
 		case err != nil:
 			return nil, cannotLock(path, err)
 		case ok:
-			d.sign(path)
 			return unlock, nil
 		}
 		select {
 		case <-ctx.Done():
-			return nil, busy(holder(path), ctx.Err())
+			return nil, busy(holder(signed), ctx.Err())
 		case <-time.After(lockRetry):
 		}
 	}

@@ -198,8 +198,9 @@ func (b *faultBench) run(c faultCase, prepared string, plan fault) faultRun {
 }
 
 // plans are the faults to plant into a run that made these calls. Of a write
-// every byte is tried, or, of one longer than most, so many of them. Pages are
-// all written alike: the first and the last are enough.
+// every byte is tried, or, of one longer than most, so many of them, and some
+// of one to a file beside another. Pages are all written alike: the first and
+// the last are enough.
 func plans(calls []call, most int) []fault {
 	var pages []int
 	for i, c := range calls {
@@ -222,6 +223,9 @@ func plans(calls []call, most int) []fault {
 		if c.op == "write" {
 			sizes = nil
 			step := max(1, c.bytes/most)
+			if strings.HasSuffix(c.path, faultBeside) {
+				step = max(1, c.bytes/min(most, 8)) // nobody sees it before it is renamed
+			}
 			for n := 0; n < c.bytes; n += step {
 				sizes = append(sizes, n)
 			}

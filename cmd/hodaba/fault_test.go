@@ -189,8 +189,11 @@ func (s *faulty) Beside(path string) (yard.PendingFile, error) {
 		f.Close()
 		return nil, err
 	}
-	return &faultyPending{faultyFile: faultyFile{f, s, path + " beside"}, f: f, path: path}, nil
+	return &faultyPending{faultyFile: faultyFile{f, s, path + faultBeside}, f: f, path: path}, nil
 }
+
+// faultBeside marks the path of a file that is to take another's place.
+const faultBeside = " beside"
 
 // faultyFile is a file of a faulty system.
 type faultyFile struct {
