@@ -51,13 +51,12 @@ func faultCases() []faultCase {
 		faultless(os.WriteFile(filepath.Join(dir, yard.JournalFile), []byte(b[:strings.Index(b, "\n[[harvested]]")]), 0o644))
 	}
 	pick := []string{"record", "harvested", "oak", "1.9kg", "--yard", "DIR"}
-	torn := "\n[[lost]]\nwritten = 2026-05-01T18:02:00\non      = 2026-05-01\npile    = \"oa"
 	return []faultCase{
 		{name: "record", day: 1, args: pick, adds: []string{`"1.9kg"`}},
 		{name: "record, the first of a day", args: pick, adds: []string{`"1.9kg"`}},
 		{name: "record, by somebody new", day: 1, args: append(pick, "--by", "jk"), adds: []string{`"1.9kg"`}},
 		{name: "record, .hodaba thrown away", args: pick, adds: []string{`"1.9kg"`}, prep: rename(".hodaba", "gone")},
-		{name: "record, behind a torn entry", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, torn)},
+		{name: "record, behind a torn entry", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, faultTorn)},
 		{name: "record, behind a remark", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, "# by hand")},
 		{name: "record, where entries vanished", args: pick, adds: []string{`"1.9kg"`}, prep: older},
 		{name: "record, by answers", day: 1, args: []string{"record", "--yard", "DIR"}, in: "walked\n\noak\n\n\n\n\n\n\n", adds: []string{"[[walked]]"}},
@@ -81,6 +80,9 @@ func faultCases() []faultCase {
 		}},
 	}
 }
+
+// faultTorn is an entry that was cut short.
+const faultTorn = "\n[[lost]]\nwritten = 2026-05-01T18:02:00\non      = 2026-05-01\npile    = \"oa"
 
 const faultRecipe = `
 [[recipe]]
@@ -291,6 +293,10 @@ func (b *faultBench) check(c faultCase, prepared string, plan fault, r faultRun)
 		if is := faultRead(r.dir, name); !c.free && is != faultRead(prepared, name) {
 			return fmt.Sprintf("%s is %q", name, is)
 		}
+	}
+	if torn := strings.TrimSpace(faultTorn); strings.Contains(faultRead(prepared, yard.JournalFile), torn) &&
+		!strings.Contains(faultRead(r.dir, yard.JournalFile), torn) && !strings.Contains(faultRead(r.dir, "journal-torn-2026-05-01.toml"), torn) {
+		return "what there was of the torn entry is lost"
 	}
 	return b.checkNext(prepared, r, after)
 }
