@@ -215,7 +215,7 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 // byWriting is the order in which entries were written: by hand without a
 // moment first, then by moment, then by place in the file.
 func byWriting(a, b *Entry) int {
-	return cmp.Or(cmp.Compare(a.Written, b.Written), cmp.Compare(a.order, b.order))
+	return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(a.order, b.order))
 }
 
 // effective is what an entry says: for a correction, the right entry under

@@ -31,10 +31,11 @@ func Create(dir string, a Answers) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return mistake{dir + " is a file, not a folder", "name another folder"}
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	disk := diskAt(dir)
+	if err := disk.makeFolders(dir); err != nil {
 		return fmt.Errorf("making the folder of the yard: %w", err)
 	}
-	return create(OnDisk(dir), dir, a)
+	return create(disk, dir, a)
 }
 
 // CreateIn is Create for files that need not lie on a disk.
@@ -48,11 +49,16 @@ func create(files Files, dir string, a Answers) error {
 	if exists(files, YardFile) {
 		return mistake{dir + " is a yard already", "record in it, or name another folder"}
 	}
+	if b, err := fs.ReadFile(files, JournalFile); err == nil && string(b) == journalHead {
+		return mistake{dir + " was begun as a yard and not finished, and nothing is recorded in it",
+			fmt.Sprintf("delete %s and %s in it and begin again", JournalFile, RecipesFile)}
+	}
 	for _, e := range list {
 		if !strings.HasPrefix(e.Name(), ".") {
 			return mistake{fmt.Sprintf("%s holds something else already, such as %s", dir, e.Name()), "name a new folder, or an empty one"}
 		}
 	}
+	// yard.toml comes last: with it the folder is a yard (FORMAT.md, A new yard).
 	recipes := a.Recipes
 	if recipes == "" {
 		recipes = noRecipes

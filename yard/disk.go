@@ -4,46 +4,57 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
-
-	"github.com/gofrs/flock"
 )
 
-// lockFile holds the lock of a yard; it stays when the lock is given back.
+// lockFile holds the lock of a yard; it stays when the lock is given back. In
+// it stands who had the lock last.
 const lockFile = ownFolder + "/lock"
 
-// lockRetry is the pause between two tries to get the lock.
-const lockRetry = 50 * time.Millisecond
+// nextFile is the lock of the one who waits for the lock next. Whoever wants
+// the lock takes this first, so that a program that records without a pause
+// does not keep all others waiting.
+const nextFile = ownFolder + "/lock-next"
+
+// lockRetry is the pause between two tries to get a lock.
+const lockRetry = 5 * time.Millisecond
 
 // disk is a folder on a real disk.
 type disk struct {
 	fs.FS
 	dir string
+	sys System
 }
 
 // OnDisk is the folder at dir.
-func OnDisk(dir string) Files { return disk{os.DirFS(dir), dir} }
+func OnDisk(dir string) Files { return diskAt(dir) }
 
-// path is a file's place on the disk. Links are followed, so that a file that
-// lies elsewhere is changed there and the link stays.
+func diskAt(dir string) disk { return disk{under.FS(dir), dir, under} }
+
+// path is a file's place on the disk.
 func (d disk) path(name string) string {
-	p := filepath.Join(d.dir, filepath.FromSlash(name))
-	if real, err := filepath.EvalSymlinks(p); err == nil {
-		return real
-	}
-	return p
+	return followed(filepath.Join(d.dir, filepath.FromSlash(name)))
 }
 
-func (d disk) Append(name string, b []byte, after int64) (err error) {
-	path := d.path(name)
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND|os.O_CREATE, 0o644)
+// Append is that of Files: FORMAT.md, Appending.
+func (d disk) Append(name string, b []byte, after int64) error {
+	path, flag := d.path(name), os.O_RDWR|os.O_APPEND
+	if after == 0 {
+		flag |= os.O_CREATE
+	}
+	f, err := d.sys.Open(path, flag, 0o644)
+	if errors.Is(err, fs.ErrNotExist) && after > 0 {
+		return fmt.Errorf("%s: %w", path, ErrChanged)
+	}
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, f.Close()) }()
+	defer f.Close() // after the sync there is nothing that closing could lose
 	info, err := f.Stat()
 	if err != nil {
 		return err
@@ -51,56 +62,201 @@ func (d disk) Append(name string, b []byte, after int64) (err error) {
 	if info.Size() != after {
 		return fmt.Errorf("%s: %w", path, ErrChanged)
 	}
-	if _, err = f.Write(b); err == nil {
-		err = f.Sync()
+	if err := d.bring(f, b, filepath.Dir(path), after == 0); err != nil {
+		return errors.Join(err, cutBack(f, after))
 	}
-	if err != nil {
-		return errors.Join(err, f.Truncate(after))
-	}
-	if after == 0 {
-		return syncFolder(filepath.Dir(path))
+	if !landed(path, info, b, after) {
+		return fmt.Errorf("%s: %w", path, ErrChanged)
 	}
 	return nil
 }
 
-func (d disk) Cut(name string, after int64) error {
-	f, err := os.OpenFile(d.path(name), os.O_WRONLY, 0)
+// bring writes b and waits until it is on the disk, and the file's name, too,
+// where it is new.
+func (d disk) bring(f SystemFile, b []byte, dir string, fresh bool) error {
+	if _, err := f.Write(b); err != nil {
+		return err
+	}
+	if err := f.Sync(); err != nil {
+		return err
+	}
+	if fresh {
+		return d.sys.SyncFolder(dir)
+	}
+	return nil
+}
+
+// cutBack takes back what a write that failed may have left.
+func cutBack(f SystemFile, after int64) error {
+	if err := f.Truncate(after); err != nil {
+		return err
+	}
+	return f.Sync()
+}
+
+// landed reports whether what was written stands in the file that lies at
+// path now: an editor may have put another one there between the look at its
+// end and the write.
+func landed(path string, was fs.FileInfo, b []byte, after int64) bool {
+	is, err := os.Stat(path)
+	if err != nil {
+		return false
+	}
+	if os.SameFile(was, is) && is.Size() == after+int64(len(b)) {
+		return true
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	got := make([]byte, len(b))
+	_, err = f.ReadAt(got, after)
+	return (err == nil || err == io.EOF) && string(got) == string(b)
+}
+
+// Cut is that of Files.
+func (d disk) Cut(name string, after, size int64) error {
+	f, err := d.sys.Open(d.path(name), os.O_RDWR, 0)
 	if err != nil {
 		return err
 	}
-	if err = f.Truncate(after); err == nil {
-		err = f.Sync()
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return err
 	}
-	return errors.Join(err, f.Close())
+	if info.Size() != size || after > size {
+		return fmt.Errorf("%s: %w", d.path(name), ErrChanged)
+	}
+	return cutBack(f, after)
 }
 
+// Replace is that of Files: FORMAT.md, Replacing.
 func (d disk) Replace(name string, b []byte) error {
 	path := d.path(name)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+	if err := d.makeFolders(filepath.Dir(path)); err != nil {
 		return err
 	}
-	mode := fs.FileMode(0o644)
-	if info, err := os.Stat(path); err == nil {
-		mode = info.Mode().Perm()
-	}
-	if err := replaceFile(path, b, mode); err != nil {
+	f, err := d.sys.Beside(path)
+	if err != nil {
 		return err
 	}
-	return syncFolder(filepath.Dir(path))
+	if _, err = f.Write(b); err == nil {
+		err = f.Sync()
+	}
+	if err == nil {
+		err = f.Replace()
+	}
+	if err != nil {
+		return errors.Join(err, f.Drop())
+	}
+	return d.sys.SyncFolder(filepath.Dir(path))
 }
 
+// makeFolders makes a folder and those above it. A new folder's name is
+// brought to the disk before anything is written into it: what is in it would
+// be lost with the name.
+func (d disk) makeFolders(dir string) error {
+	if info, err := os.Stat(dir); err == nil {
+		if info.IsDir() {
+			return nil
+		}
+		return fmt.Errorf("%s is a file, not a folder", dir)
+	}
+	parent := filepath.Dir(dir)
+	if parent != dir {
+		if err := d.makeFolders(parent); err != nil {
+			return err
+		}
+	}
+	if err := d.sys.MakeFolder(dir); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return d.sys.SyncFolder(parent)
+}
+
+// Lock is that of Files: FORMAT.md, The lock.
 func (d disk) Lock(ctx context.Context) (func() error, error) {
 	path := d.path(lockFile)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+	if err := d.makeFolders(filepath.Dir(path)); err != nil {
+		return nil, fmt.Errorf("making the folder of the lock: %w", err)
+	}
+	stepBack, err := d.wait(ctx, d.path(nextFile), path)
+	if err != nil {
 		return nil, err
 	}
-	l := flock.New(path)
-	ok, err := l.TryLockContext(ctx, lockRetry)
-	if err != nil || !ok {
-		if ctx.Err() != nil {
-			return nil, fmt.Errorf("another program is writing to this yard (%s): wait a moment and try again: %w", path, ctx.Err())
-		}
-		return nil, fmt.Errorf("locking %s: %w", path, err)
+	unlock, err := d.wait(ctx, path, path)
+	_ = stepBack() // it ends with the program
+	if err != nil {
+		return nil, err
 	}
-	return l.Unlock, nil
+	d.sign(path)
+	return unlock, nil
+}
+
+// wait tries to get a lock until ctx ends; at signed stands who has the yard.
+func (d disk) wait(ctx context.Context, path, signed string) (unlock func() error, err error) {
+	for {
+		unlock, ok, err := d.sys.TryLock(path)
+		switch {
+		case err != nil:
+			return nil, cannotLock(path, err)
+		case ok:
+			return unlock, nil
+		}
+		select {
+		case <-ctx.Done():
+			return nil, busy(holder(signed), ctx.Err())
+		case <-time.After(lockRetry):
+		}
+	}
+}
+
+// sign writes into the lock who has it, for the message of those who wait. It
+// does not matter if that fails.
+func (d disk) sign(path string) {
+	f, err := d.sys.Open(path, os.O_WRONLY|os.O_TRUNC, 0)
+	if err != nil {
+		return
+	}
+	defer f.Close()
+	host, err := os.Hostname()
+	if err != nil {
+		host = "a computer without a name"
+	}
+	fmt.Fprintf(f, "process %d on %s\n", os.Getpid(), host)
+}
+
+// longestSign bounds what is read of a lock.
+const longestSign = 200
+
+// holder is who has a lock, as it says in it.
+func holder(path string) string {
+	f, err := os.Open(path)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, longestSign))
+	if err != nil {
+		return ""
+	}
+	return strings.TrimSpace(string(b))
+}
+
+// busy says that someone else is writing, and who.
+func busy(who string, err error) error {
+	if who != "" {
+		who = " (" + who + ")"
+	}
+	return fmt.Errorf("another program%s is writing to this yard: wait a moment and try again; if that program hangs, end it, and the lock goes with it (%w)", who, err)
+}
+
+// cannotLock says how to go on where a folder cannot be locked at all.
+func cannotLock(path string, err error) error {
+	if errors.Is(err, fs.ErrPermission) || readOnly(err) {
+		return fmt.Errorf("locking %s: %w", path, err)
+	}
+	return fmt.Errorf("the folder cannot be locked (%s: %w), so two programs could write over each other; it may lie on a network share: move it to a disk of this computer, and copy it back to the share when you are done", path, err)
 }

@@ -69,7 +69,10 @@
 // Record appends it: lock, compare the end with what was remembered, one
 // write, sync, unlock. It never reads the journal through unless someone
 // changed its end by hand, so it costs the same however long the journal is.
-// But for weather.csv the grower's files are otherwise never written to.
+// But for weather.csv the grower's files are otherwise never written to. What
+// holds of the folder at any moment, in what order things are written, and what
+// each kind of damage leads to stands in FORMAT.md. OnDisk makes every call to
+// the operating system through System, so that tests can let each of them fail.
 //
 // # Adding a kind of event
 //

@@ -36,6 +36,7 @@ type Entry struct {
 	Replaced *Entry
 
 	order    int       // place in the file, from 0
+	turn     string    // when it was written, by the clock and the writer's numbers
 	problems []Problem // found while reading; moot once the entry is replaced
 }
 

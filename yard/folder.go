@@ -75,6 +75,9 @@ func open(files Files, dir string, set *data.Set, today Date) (*Folder, []Proble
 	}
 	f := &Folder{files: files, dir: dir, data: set, today: today}
 	f.config, f.reading = readConfig(b, set)
+	if f.config.Format > thisFormat {
+		f.files = sealed{files, f.config.Format}
+	}
 	b, err = fs.ReadFile(files, RecipesFile)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		f.reading = append(f.reading, unreadable(RecipesFile, err))
@@ -137,7 +140,7 @@ func (f *Folder) journal() *journal {
 	}
 	terms := f.Terms()
 	b, err := fs.ReadFile(f.files, JournalFile)
-	f.read = readJournal(b, &terms)
+	f.read = readJournalAfter(b, &terms, f.last().Entry)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		f.read.problems = append(f.read.problems, unreadable(JournalFile, err))
 	}

@@ -2,6 +2,7 @@ package yard
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
@@ -25,13 +26,19 @@ type journal struct {
 	problems []Problem // of no entry
 	torn     int       // offset of a torn last table, or -1
 	size     int
+	recorded string // the entry that was recorded last, where that is known
 }
 
 var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // readJournal reads everything that can be read, table by table.
-func readJournal(b []byte, terms *Terms) *journal {
-	j := &journal{torn: -1, size: len(b)}
+func readJournal(b []byte, terms *Terms) *journal { return readJournalAfter(b, terms, "") }
+
+// readJournalAfter reads a journal of which it is known which entry was
+// recorded last: that one was whole, and is not torn where an editor has taken
+// the last newline away.
+func readJournalAfter(b []byte, terms *Terms, recorded string) *journal {
+	j := &journal{torn: -1, size: len(b), recorded: recorded}
 	if err := notText(b); err != nil {
 		text, remedy := parts(err)
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: 1, Grade: Broken, Text: text, Remedy: remedy})
@@ -69,7 +76,7 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 	if err != nil && c.shorten(&p) {
 		t, problems, err = newTable(JournalFile, p, terms)
 	}
-	if c.at >= len(c.b) && isTorn(p.text) {
+	if c.at >= len(c.b) && isTorn(p.text) && !j.wasWhole(p.text) {
 		j.torn = p.start
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
 			Text:   "the last entry was cut short while it was written, and is left out",
@@ -106,9 +113,15 @@ var (
 	wholeEntry = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["'][^"'\n]*["'][ \t]*(#.*)?\r?\n`)
 )
 
+// wasWhole reports whether a table is the entry that was recorded last.
+func (j *journal) wasWhole(text []byte) bool {
+	m := hasEntry.FindSubmatch(text)
+	return m != nil && j.recorded != "" && string(m[1]) == j.recorded
+}
+
 // isTorn reports whether the last table of a journal was cut short while the
 // program wrote it: the program writes `written` first, and `entry` and a
-// newline last.
+// newline last (FORMAT.md, Torn entries).
 func isTorn(text []byte) bool {
 	text = bytes.ReplaceAll(text, []byte("\r"), nil)
 	body := bytes.TrimRight(text, "\x00")
@@ -337,6 +350,40 @@ func (j *journal) tellApart() {
 	j.entries = kept
 	for i, e := range j.entries {
 		e.order = i
+	}
+	j.keepTurns()
+}
+
+// keepTurns notes when each entry was written, for the order among them. Of
+// one writer the numbers tell the order, whatever the clock said: an entry
+// written while the clock was set back comes right behind the one before it
+// (FORMAT.md, Order of entries).
+func (j *journal) keepTurns() {
+	type turn struct {
+		e *Entry
+		n int
+	}
+	byWriter := map[string][]turn{}
+	for _, e := range j.entries {
+		e.turn = string(e.Written)
+		if w, n, ok := numbered(e.ID); ok && e.Written != "" {
+			byWriter[w] = append(byWriter[w], turn{e, n})
+		}
+	}
+	for _, turns := range byWriter {
+		byNumber := func(a, b turn) int { return cmp.Compare(a.n, b.n) }
+		if !slices.IsSortedFunc(turns, byNumber) {
+			slices.SortStableFunc(turns, byNumber)
+		}
+		late, behind := "", 0
+		for _, t := range turns {
+			if string(t.e.Written) >= late {
+				late, behind = string(t.e.Written), 0
+				continue
+			}
+			behind++
+			t.e.turn = fmt.Sprintf("%s+%09d", late, behind)
+		}
 	}
 }
 

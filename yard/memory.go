@@ -119,7 +119,8 @@ func (m *Memory) fault(op, name string) error {
 	return m.Fault(op, name)
 }
 
-// Append is that of Files.
+// Append is that of Files. Whoever reads the file meanwhile keeps the part that
+// was there.
 func (m *Memory) Append(name string, b []byte, after int64) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -131,7 +132,7 @@ func (m *Memory) Append(name string, b []byte, after int64) error {
 		m.files[name] = slices.Concat(old, b[:min(m.Torn, len(b))])
 		return err
 	}
-	m.files[name] = slices.Concat(old, b)
+	m.files[name] = append(old, b...)
 	return nil
 }
 
@@ -147,14 +148,17 @@ func (m *Memory) Replace(name string, b []byte) error {
 }
 
 // Cut is that of Files.
-func (m *Memory) Cut(name string, after int64) error {
+func (m *Memory) Cut(name string, after, size int64) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
+	old := m.files[name]
+	if int64(len(old)) != size || after > size {
+		return fmt.Errorf("%s: %w", name, ErrChanged)
+	}
 	if err := m.fault("cut", name); err != nil {
 		return err
 	}
-	old := m.files[name]
-	m.files[name] = slices.Clone(old[:min(after, int64(len(old)))])
+	m.files[name] = slices.Clone(old[:after])
 	return nil
 }
 
@@ -167,6 +171,6 @@ func (m *Memory) Lock(ctx context.Context) (func() error, error) {
 	case m.lock <- struct{}{}:
 		return func() error { <-m.lock; return nil }, nil
 	case <-ctx.Done():
-		return nil, fmt.Errorf("another program is writing to this yard: wait a moment and try again: %w", ctx.Err())
+		return nil, busy("", ctx.Err())
 	}
 }

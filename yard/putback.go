@@ -1,75 +1,245 @@
 package yard
 
 import (
+	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
+	"iter"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/BurntSushi/toml"
 )
 
-// Missing returns the entries that the daily copy has and the journal has
-// not any more, as their tables stand there, and the copy's name. It looks
-// only where the entry recorded last is gone: anything else that is missing
-// was taken out by hand, and is not missed.
-func (f *Folder) Missing() (texts []string, copyFile string) {
-	if len(f.vanished()) == 0 {
-		return nil, ""
-	}
-	var l last
-	b, err := fs.ReadFile(f.files, lastFile)
-	if err != nil {
-		return nil, ""
-	}
-	if _, err := toml.Decode(string(b), &l); err != nil {
-		return nil, ""
-	}
-	day, err := ParseDate(l.Copied)
-	if err != nil {
-		return nil, ""
-	}
-	b, err = fs.ReadFile(f.files, copyName(day))
-	if err != nil {
-		return nil, ""
-	}
-	here := map[string]bool{}
-	for _, e := range f.journal().entries {
-		here[e.ID] = true
-	}
-	terms := f.Terms()
-	for _, e := range readJournal(b, &terms).entries {
-		if e.Written != "" && !here[e.ID] {
-			texts = append(texts, e.Text)
-		}
-	}
-	return texts, copyName(day)
+// Missed is an entry that was recorded and is not in the journal any more.
+type Missed struct {
+	ID   string
+	Text string // its table, as the copy has it; "" where no copy has it
+	Copy string // the daily copy that has it
 }
 
-// PutBack appends the missing entries again, as they were, and returns their
-// number.
-func (f *Folder) PutBack(ctx context.Context, now Moment) (n int, err error) {
-	unlock, err := f.files.Lock(ctx)
+// Missing returns the entries that the program wrote, that a daily copy has
+// and the journal has not, in the order in which they were written; and the
+// entry that was recorded last, should no copy have it. Entries that Leave
+// took are not missed. FORMAT.md, Entries that vanished.
+func (f *Folder) Missing() []Missed {
+	b, err := f.bytesOf(JournalFile)
 	if err != nil {
-		return 0, fmt.Errorf("nothing was put back: %w", err)
+		return nil // Entries says so
 	}
-	defer func() { err = errors.Join(err, unlock()) }()
-	f.read = nil
-	texts, _ := f.Missing()
-	if len(texts) == 0 {
-		return 0, nil
+	return f.missing(b, f.journal().entries, f.last())
+}
+
+// PutBack appends missing entries again, as they were, in one write: those
+// that are named, or all. It returns the identifiers of those that were put
+// back.
+func (f *Folder) PutBack(ctx context.Context, now Moment, only ...string) (ids []string, problems []Problem, err error) {
+	unlock, err := f.lock(ctx)
+	if err != nil {
+		return nil, nil, undone("nothing was put back", err)
 	}
+	defer unlock()
 	a := &appender{f: f, now: now}
 	if err := a.lookAtEnd(); err != nil {
-		return 0, fmt.Errorf("nothing was put back: %w", err)
-	}
-	block := "\n" + strings.Join(texts, "\n\n") + "\n"
-	if err := a.f.files.Append(JournalFile, []byte(block), a.size); err != nil {
-		return 0, fmt.Errorf("nothing was put back: writing %s: %w", JournalFile, err)
+		return nil, nil, undone("nothing was put back", err)
 	}
 	f.read = nil
-	j := f.journal()
-	a.remember([]byte(block), []string{j.entries[len(j.entries)-1].ID}, j.entries)
-	return len(texts), nil
+	a.problems = slices.DeleteFunc(a.problems, func(p Problem) bool { return p.Entry != "" }) // what is missing is known
+	var block bytes.Buffer
+	for _, m := range f.Missing() {
+		if m.Text != "" && (len(only) == 0 || slices.Contains(only, m.ID)) {
+			fmt.Fprintf(&block, "\n%s\n", m.Text)
+			ids = append(ids, m.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return nil, a.problems, nil
+	}
+	if err := a.write(block.Bytes()); err != nil {
+		return nil, nil, undone("nothing was put back", err)
+	}
+	f.read = nil
+	a.last.Copied = ""
+	a.copyDaily()
+	a.keepEnd(block.Bytes(), ids[len(ids)-1], f.journal().entries)
+	return ids, a.problems, nil
 }
+
+// Leave leaves missing entries out for good: they are not missed any more. It
+// returns the identifiers of those that were.
+func (f *Folder) Leave(ctx context.Context, only ...string) (ids []string, err error) {
+	unlock, err := f.lock(ctx)
+	if err != nil {
+		return nil, undone("nothing was changed", err)
+	}
+	defer unlock()
+	f.read = nil
+	left := f.left()
+	for _, m := range f.Missing() {
+		if len(only) == 0 || slices.Contains(only, m.ID) {
+			left[m.ID] = true
+			ids = append(ids, m.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return nil, nil
+	}
+	var quoted []string
+	for _, id := range slices.Sorted(maps.Keys(left)) {
+		quoted = append(quoted, "\t"+quote(id)+",\n")
+	}
+	text := "# Entries that were taken out of the journal on purpose.\nentries = [\n" + strings.Join(quoted, "") + "]\n"
+	if err := f.files.Replace(leftFile, []byte(text)); err != nil {
+		return nil, undone("nothing was changed", err)
+	}
+	return ids, f.forget(left)
+}
+
+// forget takes the entry that was recorded last out of the memory of the end,
+// where it is left out: another stands at the end now.
+func (f *Folder) forget(left map[string]bool) error {
+	l := f.last()
+	if !left[l.Entry] {
+		return nil
+	}
+	l.Entry = ""
+	if entries := f.journal().entries; len(entries) > 0 {
+		l.Entry = entries[len(entries)-1].ID
+	}
+	if err := f.files.Replace(lastFile, []byte(l.text())); err != nil {
+		return fmt.Errorf("they are left out, but how the journal ends could not be written: %w", err)
+	}
+	return nil
+}
+
+// leftFile names the entries that are left out for good.
+const leftFile = ownFolder + "/left-out.toml"
+
+// left are the entries that are left out for good.
+func (f *Folder) left() map[string]bool {
+	var l struct {
+		Entries []string `toml:"entries"`
+	}
+	left := map[string]bool{}
+	b, err := fs.ReadFile(f.files, leftFile)
+	if err != nil {
+		return left
+	}
+	if _, err := toml.Decode(string(b), &l); err != nil {
+		return left // they are missed again, and can be left out again
+	}
+	for _, id := range l.Entries {
+		left[id] = true
+	}
+	return left
+}
+
+// missing is Missing for a journal that was read.
+func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
+	var out []Missed
+	newest, err := ParseDate(l.Copied)
+	if err != nil {
+		newest = f.today
+	}
+	seen := map[string]bool{}
+	for _, name := range copyNames(newest) {
+		old, err := f.bytesOf(name)
+		if err != nil {
+			continue
+		}
+		for _, m := range f.lacking(b, entries, name, old) {
+			if !seen[m.ID] {
+				seen[m.ID] = true
+				out = append(out, m)
+			}
+		}
+	}
+	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.ID == l.Entry })
+	if gone && l.Entry != "" && !seen[l.Entry] && !f.left()[l.Entry] {
+		out = append(out, Missed{ID: l.Entry})
+	}
+	return out
+}
+
+// lacking are the entries of a copy that a journal, with its entries, lacks.
+func (f *Folder) lacking(journal []byte, entries []*Entry, name string, old []byte) []Missed {
+	if bytes.HasPrefix(journal, old) {
+		return nil
+	}
+	here := f.left()
+	for _, e := range entries {
+		here[e.ID] = true
+	}
+	lacks := false
+	for id := range statedIn(old) {
+		lacks = lacks || !here[id]
+	}
+	if !lacks {
+		return nil
+	}
+	var out []Missed
+	terms := f.Terms()
+	for _, e := range readJournal(old, &terms).entries {
+		if e.Written != "" && !here[e.ID] && hasEntry.MatchString(e.Text) {
+			out = append(out, Missed{ID: e.ID, Text: e.Text, Copy: name})
+		}
+	}
+	return out
+}
+
+// statedIn are the identifiers that stand in a journal, found without reading
+// its tables.
+func statedIn(b []byte) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for line := range bytes.Lines(b) {
+			rest, ok := bytes.CutPrefix(bytes.TrimLeft(line, " \t"), []byte("entry"))
+			if !ok {
+				continue
+			}
+			rest, ok = bytes.CutPrefix(bytes.TrimLeft(rest, " \t"), []byte("="))
+			rest = bytes.TrimLeft(rest, " \t")
+			if !ok || len(rest) == 0 {
+				continue
+			}
+			id, _, closed := strings.Cut(string(rest[1:]), string(rest[0]))
+			if closed && !yield(id) {
+				return
+			}
+		}
+	}
+}
+
+// mostNamed is how many missing entries a message names.
+const mostNamed = 3
+
+// missed tells of entries that were recorded and are not there any more.
+func missed(missing []Missed) []Problem {
+	if len(missing) == 0 {
+		return nil
+	}
+	if len(missing) == 1 {
+		return []Problem{vanished(missing[0].ID)}
+	}
+	var ids []string
+	for _, m := range missing[:min(len(missing), mostNamed)] {
+		ids = append(ids, m.ID)
+	}
+	if len(missing) > mostNamed {
+		ids = append(ids, "…")
+	}
+	return []Problem{{File: JournalFile, Grade: Odd, Entry: missing[0].ID,
+		Text: fmt.Sprintf("%d entries were recorded and are not in the journal any more (%s): an editor may have saved an older text over them",
+			len(missing), strings.Join(ids, ", ")),
+		Remedy: wayBack}}
+}
+
+// vanished tells of one such entry.
+func vanished(id string) Problem {
+	return Problem{File: JournalFile, Grade: Odd, Entry: id,
+		Text:   fmt.Sprintf("entry %s was recorded and is not in the journal any more: an editor may have saved an older text over it", id),
+		Remedy: wayBack}
+}
+
+const wayBack = "`put-back` shows what is missing and puts it back; what you took out on purpose `put-back --leave` leaves out for good"

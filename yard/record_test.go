@@ -256,7 +256,7 @@ func TestTornIsMoved(t *testing.T) {
 	if s, problems := f.State(may, 0); len(problems) > 0 || len(s.Entries) != 2 {
 		t.Error(lines(problems))
 	}
-	m.files[JournalFile] = slices.Concat(m.files[JournalFile], []byte(torn))
+	m.files[JournalFile] = slices.Concat(m.files[JournalFile], []byte(torn+"rth\""))
 	record(t, f, walk(t, f))
 	if m.Text("journal-torn-2026-05-01-2.toml") == "" {
 		t.Error("a second torn entry of the day has no file of its own")
@@ -318,7 +318,7 @@ func TestLockIsWaitedFor(t *testing.T) {
 		ctx, cancel := context.WithTimeout(context.Background(), 120*time.Millisecond)
 		_, _, err = f.RecordAll(ctx, []string{walk(t, f)}, "kitchen", atSix)
 		cancel()
-		if err == nil || !strings.Contains(err.Error(), "another program is writing") || !errors.Is(err, context.DeadlineExceeded) {
+		if err == nil || !strings.Contains(err.Error(), "is writing to this yard") || !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("%s: %v", name, err)
 		}
 		if err := unlock(); err != nil {
@@ -375,13 +375,13 @@ func TestVanished(t *testing.T) {
 	if !has(f.Check(), 0, "entry kitchen-2 was recorded and is not in the journal any more") {
 		t.Error(lines(f.Check()))
 	}
-	texts, from := f.Missing()
-	if len(texts) != 1 || !strings.Contains(texts[0], `entry   = "kitchen-2"`) || from != ".hodaba/journal-friday.toml" {
-		t.Errorf("%q %s", texts, from)
+	missing := f.Missing()
+	if len(missing) != 1 || missing[0].ID != "kitchen-2" || !strings.Contains(missing[0].Text, `entry   = "kitchen-2"`) || missing[0].Copy != ".hodaba/journal-friday.toml" {
+		t.Errorf("%q", missing)
 	}
-	n, err := f.PutBack(context.Background(), atSix)
-	if err != nil || n != 1 {
-		t.Fatal(n, err)
+	ids, problems, err := f.PutBack(context.Background(), atSix)
+	if err != nil || fmt.Sprint(ids) != "[kitchen-2]" || len(problems) > 0 {
+		t.Fatal(ids, problems, err)
 	}
 	if problems := f.Check(); len(problems) > 0 {
 		t.Error(lines(problems))
@@ -435,7 +435,7 @@ func TestDisk(t *testing.T) {
 	if b, _ := fs.ReadFile(d, "a.toml"); string(b) != "one\ntwo\n" {
 		t.Errorf("%q", b)
 	}
-	if err := d.Cut("a.toml", 4); err != nil {
+	if err := d.Cut("a.toml", 4, 8); err != nil {
 		t.Fatal(err)
 	}
 	if b, _ := fs.ReadFile(d, "a.toml"); string(b) != "one\n" {

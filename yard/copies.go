@@ -1,0 +1,88 @@
+package yard
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"strings"
+	"time"
+)
+
+// copyName is the daily copy's file: one for each day of the week.
+func copyName(d Date) string { return copyOf(d.Weekday()) }
+
+func copyOf(w time.Weekday) string {
+	return ownFolder + "/journal-" + strings.ToLower(w.String()) + ".toml"
+}
+
+// daysOfWeek is how many daily copies there are.
+const daysOfWeek = 7
+
+// copyNames are the files of the daily copies, the one of a day last and that
+// of the day before it last but one.
+func copyNames(newest Date) []string {
+	var names []string
+	for i := range daysOfWeek {
+		names = append(names, copyOf((newest.Weekday()+1+time.Weekday(i))%daysOfWeek))
+	}
+	return names
+}
+
+// copyDaily copies the journal at the first entry of a day, and again where
+// the copy may lack something. A copy that fails stops nothing: it is said,
+// and tried again with the next entry. FORMAT.md, Daily copies.
+func (a *appender) copyDaily() {
+	day := a.now.Day()
+	if a.last.Copied == day.String() {
+		return
+	}
+	a.last.Copied = ""
+	if err := a.copyTo(copyName(day)); err != nil {
+		a.noCopy(err)
+		return
+	}
+	a.last.Copied = day.String()
+}
+
+// copyTo puts a copy of the journal in the place of an older one. Entries that
+// only the older one has are written behind it: a copy never loses one.
+func (a *appender) copyTo(name string) error {
+	b, err := a.f.bytesOf(JournalFile)
+	if err != nil {
+		return err
+	}
+	old, err := a.f.bytesOf(name)
+	if err != nil {
+		return err
+	}
+	terms := a.f.Terms()
+	if !bytes.HasPrefix(b, old) {
+		here := readJournal(b, &terms).entries
+		for _, m := range a.f.lacking(b, here, name, old) {
+			b = fmt.Appendf(b, "\n%s\n", m.Text)
+		}
+	}
+	return a.f.files.Replace(name, b)
+}
+
+// addToCopy adds to today's copy what was added to the journal.
+func (a *appender) addToCopy(block []byte) {
+	day := a.now.Day()
+	if a.last.Copied != day.String() {
+		return
+	}
+	info, err := fs.Stat(a.f.files, copyName(day))
+	if err == nil {
+		err = a.f.files.Append(copyName(day), block, info.Size())
+	}
+	if err != nil {
+		a.last.Copied = ""
+		a.noCopy(err)
+	}
+}
+
+func (a *appender) noCopy(err error) {
+	a.problems = append(a.problems, Problem{File: JournalFile, Grade: Odd,
+		Text:   fmt.Sprintf("the entry is recorded, but the daily copy in %s could not be written (%v)", ownFolder, err),
+		Remedy: "until it can, nothing could bring back what an editor writes over: make room on the disk, or look whether you may write there"})
+}

@@ -1,0 +1,32 @@
+package yard
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+)
+
+// sealed is a folder of a format that this program does not know yet: it is
+// read as far as it can be, and never written to (FORMAT.md, The format
+// number).
+type sealed struct {
+	fs.FS
+	format int
+}
+
+func (s sealed) err() error {
+	return mistake{fmt.Sprintf("this yard is of format %d, and this program knows format %d", s.format, thisFormat),
+		"use a newer version of the program; nothing was changed"}
+}
+
+// Append is that of Files.
+func (s sealed) Append(string, []byte, int64) error { return s.err() }
+
+// Replace is that of Files.
+func (s sealed) Replace(string, []byte) error { return s.err() }
+
+// Cut is that of Files.
+func (s sealed) Cut(string, int64, int64) error { return s.err() }
+
+// Lock is that of Files.
+func (s sealed) Lock(context.Context) (func() error, error) { return nil, s.err() }
