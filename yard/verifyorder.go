@@ -31,9 +31,6 @@ func (b *Batch) oddDays(s *State) (out []Problem) {
 	}
 	for _, x := range b.Bottlings {
 		before(x.Entry, "bottled", firstStraining(b), "strained")
-		if len(b.Blendings) > 0 {
-			before(x.Entry, "bottled", b.Blendings[0].On, "blended")
-		}
 	}
 	if r := s.recipe(b.Recipe); r != nil && r.Method == "marc decocted" {
 		for _, x := range b.Decoctions {
