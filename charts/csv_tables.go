@@ -2,6 +2,7 @@ package charts
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"slices"
@@ -93,10 +94,13 @@ func tidy(s string) string {
 	}, s))
 }
 
-// PilesTable is a row for each pile and bed, those that are gone included.
+// PilesTable is a row for each pile and bed, those that are gone included, in
+// the order in which they came to the yard, those of which nobody knows last.
 func PilesTable(s *yard.State) Table {
 	t := Table{Head: yard.PileColumns, Numbers: []string{"logs then", "logs now"}}
-	for _, p := range s.Piles {
+	piles := slices.Clone(s.Piles)
+	slices.SortStableFunc(piles, func(a, b *yard.Pile) int { return cmp.Compare(a.Came(), b.Came()) })
+	for _, p := range piles {
 		t.Rows = append(t.Rows, p.Cells())
 	}
 	return t

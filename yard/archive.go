@@ -175,21 +175,16 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 		return nil, noArchive("it holds %d files", len(z.File))
 	}
 	a := &Archive{files: map[string][]byte{}}
-	left := int64(mostUnpacked)
-	seen := map[string]bool{}
-	for _, m := range z.File {
-		if m.Name == ownFolder+"/" && m.UncompressedSize64 == 0 {
-			continue // packed again by another program
-		}
-		if err := memberFits(m, seen, left); err != nil {
+	members := slices.DeleteFunc(z.File, func(m *zip.File) bool {
+		return m.Name == ownFolder+"/" && m.UncompressedSize64 == 0 // packed again by another program
+	})
+	if err := membersFit(members); err != nil {
+		return nil, err
+	}
+	for _, m := range members {
+		if a.files[m.Name], err = unpack(m); err != nil {
 			return nil, err
 		}
-		text, err := unpack(m, min(mostArchived, left))
-		if err != nil {
-			return nil, err
-		}
-		left -= int64(len(text))
-		a.files[m.Name] = text
 	}
 	if _, ok := a.files[YardFile]; !ok {
 		return nil, noArchive("there is no %s in it", YardFile)
@@ -220,21 +215,28 @@ func directoryFits(b []byte) error {
 	return nil
 }
 
-// memberFits refuses a file by what the archive says of it.
-func memberFits(m *zip.File, seen map[string]bool, left int64) error {
-	if err := memberName(m.Name); err != nil {
-		return err
-	}
-	if !m.Mode().IsRegular() {
-		return noArchive("%s is no plain file", shown(m.Name))
-	}
-	folded := strings.ToLower(m.Name)
-	if seen[folded] {
-		return noArchive("%s stands in it twice", shown(m.Name))
-	}
-	seen[folded] = true
-	if m.UncompressedSize64 > uint64(min(mostArchived, left)) {
-		return noArchive("%s is too large", shown(m.Name))
+// membersFit refuses files by what the archive says of them, before any of
+// them is unpacked.
+func membersFit(members []*zip.File) error {
+	sum := uint64(0)
+	seen := map[string]bool{}
+	for _, m := range members {
+		if err := memberName(m.Name); err != nil {
+			return err
+		}
+		folded := strings.ToLower(m.Name)
+		switch {
+		case !m.Mode().IsRegular():
+			return noArchive("%s is no plain file", shown(m.Name))
+		case seen[folded]:
+			return noArchive("%s stands in it twice", shown(m.Name))
+		case m.UncompressedSize64 > mostArchived:
+			return noArchive("%s is too large", shown(m.Name))
+		}
+		seen[folded] = true
+		if sum += m.UncompressedSize64; sum > mostUnpacked {
+			return noArchive("its files are larger than %d MB together", mostUnpacked>>20)
+		}
 	}
 	return nil
 }
@@ -274,19 +276,19 @@ func reserved(base string) bool {
 	return slices.Contains([]string{"con", "prn", "aux", "nul"}, stem)
 }
 
-// unpack reads one file, at most so many bytes whatever it says of itself.
-func unpack(m *zip.File, most int64) ([]byte, error) {
+// unpack reads one file, and no more of it than the archive says it has.
+func unpack(m *zip.File) ([]byte, error) {
 	r, err := m.Open()
 	if err != nil {
 		return nil, noArchive("%s cannot be read (%v)", shown(m.Name), err)
 	}
 	defer r.Close()
-	b, err := io.ReadAll(io.LimitReader(r, most+1))
+	b, err := io.ReadAll(io.LimitReader(r, int64(m.UncompressedSize64)+1))
 	switch {
 	case err != nil:
 		return nil, noArchive("%s cannot be read (%v): it may be damaged", shown(m.Name), err)
-	case int64(len(b)) > most:
-		return nil, noArchive("%s is too large", shown(m.Name))
+	case uint64(len(b)) > m.UncompressedSize64:
+		return nil, noArchive("%s is larger than it says", shown(m.Name))
 	}
 	return b, nil
 }

@@ -53,6 +53,18 @@ func (p *Pile) Cells() []string {
 	return inOrder(cell, PileColumns)
 }
 
+// Came is the first day on which a pile can have come to the yard: arrived,
+// else inoculated or buried; the last of all days where nobody knows.
+func (p *Pile) Came() Date {
+	switch {
+	case !p.Arrived.IsZero():
+		return p.Arrived.From
+	case p.Since.Text == notSaid:
+		return math.MaxInt32
+	}
+	return p.Since.From
+}
+
 // stateNew is the state of logs that are not run through.
 const stateNew = "new"
 
@@ -137,12 +149,12 @@ func ReadHarvests(f *Folder, r io.Reader) (*TableImport, error) {
 	if !slices.Contains(s.head, "on") || !slices.Contains(s.head, "pile") && !slices.Contains(s.head, "species") {
 		return nil, mistake{"the heading names no column `on`, or neither `pile` nor `species`", "write a heading such as " + strings.Join(HarvestColumns, ",")}
 	}
-	h := &harvestReader{f: f, s: s, out: &TableImport{Problems: s.problems, Rows: len(s.rows)}, have: map[string]int{}, terms: f.Terms()}
+	h := &harvestReader{f: f, s: s, out: &TableImport{Problems: s.problems, Rows: len(s.rows)}, have: map[string][]pickRow{}, terms: f.Terms()}
 	h.state, _ = f.State(f.today, 0)
 	entries, _ := f.Entries()
 	for _, e := range entries {
-		if key, ok := h.key(e); ok {
-			h.have[key]++
+		if row, ok := h.rowOf(e); ok {
+			h.have[row.what] = append(h.have[row.what], row)
 		}
 	}
 	for _, row := range s.rows {
@@ -157,19 +169,27 @@ type harvestReader struct {
 	s     *sheet
 	state *State
 	terms Terms
-	have  map[string]int // entries of the journal by what they say
+	have  map[string][]pickRow // entries of the journal that no row has met yet, by what they say
 	out   *TableImport
 }
 
-// key is what an entry says as a row of the table; ok is false for other kinds.
-func (h *harvestReader) key(e *Entry) (string, bool) {
+// pickRow is a picking as a row of the table.
+type pickRow struct {
+	id   string
+	what string   // day, piles, species and weight
+	more []string // the other cells
+}
+
+// rowOf is what an entry says as a row of the table; ok is false for other
+// kinds of events.
+func (h *harvestReader) rowOf(e *Entry) (row pickRow, ok bool) {
 	x := e.effective()
 	if x == nil {
-		return "", false
+		return row, false
 	}
 	event, ok := x.Event.(*Harvested)
 	if !ok {
-		return "", false
+		return row, false
 	}
 	piles, species := event.all(), event.Species
 	for i, name := range piles {
@@ -180,8 +200,38 @@ func (h *harvestReader) key(e *Entry) (string, bool) {
 		piles[i] = folded(piles[i])
 	}
 	species, _, _ = h.state.resolve(species, h.f.data)
-	cells := event.cells(x, piles, folded(species))
-	return strings.Join(cells, "\x00"), true
+	row = pickRow{id: e.ID, what: fmt.Sprintf("%d %d %q %q %g %g %t", x.On.From, x.On.To, piles, folded(species), event.Fresh.Low, event.Fresh.High, event.Fresh.Text != "")}
+	for i, c := range event.cells(x, piles, species) {
+		if !slices.Contains([]string{"on", "pile", "species", "fresh_kg", "fresh"}, HarvestColumns[i]) {
+			row.more = append(row.more, c)
+		}
+	}
+	return row, true
+}
+
+// here reports whether the journal has an entry that says what a row says, or
+// more. Each entry meets one row.
+func (h *harvestReader) here(row pickRow) bool {
+	list := h.have[row.what]
+	i := slices.IndexFunc(list, func(o pickRow) bool { return slices.Equal(o.more, row.more) })
+	if i < 0 {
+		i = slices.IndexFunc(list, row.within)
+	}
+	if i < 0 {
+		return false
+	}
+	h.have[row.what] = slices.Delete(slices.Clone(list), i, i+1)
+	return true
+}
+
+// within reports whether another row says all that r says.
+func (r pickRow) within(o pickRow) bool {
+	for i, c := range r.more {
+		if c != "" && c != o.more[i] {
+			return false
+		}
+	}
+	return true
 }
 
 func (h *harvestReader) say(line int, g Grade, text, remedy string) {
@@ -201,11 +251,14 @@ func (h *harvestReader) row(row sheetRow) {
 		return
 	}
 	entries, _ := readText(text, &h.terms)
-	key, _ := h.key(entries[0])
-	if h.have[key] > 0 {
-		h.have[key]--
+	picked, _ := h.rowOf(entries[0])
+	if h.here(picked) {
 		h.out.Same++
 		return
+	}
+	if like := h.have[picked.what]; len(like) > 0 {
+		h.say(row.line, Odd, fmt.Sprintf("entry %s is of the same day, pile and weight, and says other things besides: both count", like[0].id),
+			"if it was one picking: hodaba correct "+like[0].id+" void=true")
 	}
 	h.out.New++
 	h.out.Texts = append(h.out.Texts, text)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -136,12 +137,13 @@ func (s *sheet) row(line int, row []string) {
 			s.say(line, Aside, "a cell of this row is longer than a page, and the row is left out", "look for a quote that is not closed")
 			return
 		}
+		raw := strings.TrimSpace(cell)
 		cell = strings.TrimSpace(unguarded(cell))
 		switch {
 		case i >= len(s.head) && cell != "":
 			s.say(line, Aside, "the row has more cells than the heading, and is left out", "put a cell that holds a comma in double quotes")
 			return
-		case i < len(s.head) && s.head[i] != "" && !nothing(cell):
+		case i < len(s.head) && s.head[i] != "" && cell != "" && (!nothing(raw) || slices.Contains(inWords, s.head[i])):
 			if s.units[i] != "" && plainNumber.MatchString(cell) {
 				cell += " " + s.units[i]
 			}
@@ -150,6 +152,10 @@ func (s *sheet) row(line int, row []string) {
 	}
 	s.rows = append(s.rows, r)
 }
+
+// inWords are columns in which a question mark or "unknown" is a word like any
+// other.
+var inWords = []string{"name", "pile", "place", "by", "note", "lot", "spawn lot", "code"}
 
 // number is a number in a cell: with a decimal comma where commas do not part
 // the cells.
