@@ -21,7 +21,7 @@ func (t Terminal) TablePreview(file, what string, x *yard.TableImport) string {
 		head += fmt.Sprintf(" (%s)", count(len(x.Texts), "entry", "entries"))
 	}
 	head += fmt.Sprintf("; in the journal already: %d; left out: %d", x.Same, max(0, leftOut))
-	return t.write(head, entriesPreview(x.Texts), t.tableProblems(x.Problems))
+	return t.write(wrap("", "  ", head), entriesPreview(x.Texts), t.tableProblems(x.Problems))
 }
 
 // entriesPreview shows the first entries, a line each.

@@ -146,6 +146,9 @@ func ReadHarvests(f *Folder, r io.Reader) (*TableImport, error) {
 	if err != nil {
 		return nil, err
 	}
+	if slices.Contains(s.raw, "logs now") {
+		return nil, mistake{"this is a table of piles", "take it over with import piles"}
+	}
 	if !slices.Contains(s.head, "on") || !slices.Contains(s.head, "pile") && !slices.Contains(s.head, "species") {
 		return nil, mistake{"the heading names no column `on`, or neither `pile` nor `species`", "write a heading such as " + strings.Join(HarvestColumns, ",")}
 	}
@@ -338,6 +341,9 @@ func ReadPiles(f *Folder, r io.Reader) (*TableImport, error) {
 	s, err := readSheet(r, pileColumn, PileColumns)
 	if err != nil {
 		return nil, err
+	}
+	if slices.Contains(s.raw, "fresh_kg") && slices.Contains(s.raw, "on") {
+		return nil, mistake{"this is a table of harvests", "take it over with import harvests"}
 	}
 	for _, column := range []string{"name", "species"} {
 		if !slices.Contains(s.head, column) {

@@ -58,9 +58,10 @@ func TestImportHarvests(t *testing.T) {
 		"too many cells":            {head + "2025-09-12,a,,,1.4,,,x\n", 0, 0, "more cells than the heading", Aside, ""},
 		"fewer cells":               {head + "2025-09-12,a\n", 1, 0, "", 0, ""},
 		"a quote never closed":      {head + "2025-09-12,\"a" + strings.Repeat("x", 5000) + "\n", 0, 0, "longer than a page", Aside, ""},
-		"an odd column":             {"on,pile,colour\n2025-09-12,a,red\n", 1, 0, `no column is called "colour"`, Odd, ""},
+		"an odd column":             {"on,pile,colour\n2025-09-12,a,red\n", 1, 0, `columns that are not taken: "colour"`, Odd, ""},
 		"blank rows and remarks":    {head + "\n,,,,,\n# mine\n2025-09-12,a,,,1.4,\n", 1, 0, "", 0, ""},
 		"UTF-16":                    {"\xff\xfeo\x00n\x00", 0, 0, "UTF-16", Broken, ""},
+		"a table of piles":          {"name,species,when,logs now\n", 0, 0, "this is a table of piles", Broken, ""},
 		"nothing":                   {"", 0, 0, "the table is empty", Broken, ""},
 		"not UTF-8":                 {"on,pile,note\n2025-09-12,a,gr\xfcn\n", 1, 0, "not saved as UTF-8", Odd, ""},
 		"a mark and carriage":       {"\xef\xbb\xbfon,pile\r\n2025-09-12,a\r\n", 1, 0, "", 0, ""},
@@ -132,6 +133,7 @@ func TestImportPiles(t *testing.T) {
 		"no name":               {"name,species\n,shiitake\nb,shiitake\n", 1, 0, 1, "this line has no name", ""},
 		"one name twice":        {"name,species\nb,shiitake\nb,oyster\n", 1, 0, 1, "stands in line 2 already", ""},
 		"no such thickness":     {"name,species,when,diameter\nb,shiitake,2022,thick\n", 1, 0, 1, "diameter", ""},
+		"a table of harvests":   {"on,pile,species,fresh_kg\n", 0, 0, 0, "this is a table of harvests", ""},
 		"no species":            {"name\nb\n", 0, 0, 0, "the heading names no column `species`", ""},
 	} {
 		f, _ := yardOf(t, here)

@@ -27,6 +27,7 @@ type Copy struct {
 	name    string // as it was named
 	journal string // file name of the journal in it
 	alone   bool   // only the journal counts
+	dir     string // of a journal alone on the disk
 }
 
 // OpenCopy opens a copy on the disk: a folder with a journal, or a journal
@@ -43,9 +44,27 @@ func OpenCopy(path string) (*Copy, error) {
 	}
 	c, err := CopyIn(os.DirFS(filepath.Dir(path)), path, filepath.Base(path))
 	if err == nil && filepath.Base(path) != JournalFile {
-		c.alone = true
+		c.alone, c.dir = true, filepath.Dir(path)
 	}
 	return c, err
+}
+
+// beside reports whether a journal lies in the folder of this yard, or among
+// its daily copies: nobody keeps that of another yard there.
+func (c *Copy) beside(f *Folder) bool {
+	if c.dir == "" {
+		return false
+	}
+	there, err := os.Stat(c.dir)
+	if err != nil {
+		return false
+	}
+	for _, dir := range []string{f.dir, filepath.Join(f.dir, ownFolder)} {
+		if here, err := os.Stat(dir); err == nil && os.SameFile(here, there) {
+			return true
+		}
+	}
+	return false
 }
 
 // CopyIn is OpenCopy for files that need not lie on a disk. name is how it is
@@ -222,7 +241,7 @@ func (f *Folder) foreign(c *Copy, here, there *journal, t *Takeover) bool {
 		return false
 	}
 	if c.alone {
-		return len(here.entries) > 0
+		return len(here.entries) > 0 && !c.beside(f)
 	}
 	b, err := readBounded(c.files, YardFile, mostSettings)
 	if err != nil {
@@ -260,22 +279,41 @@ func (f *Folder) settingsApart(c *Copy) (out []FileDifference) {
 	return out
 }
 
-// linesOnlyIn are the lines of a that b has not, or not as often; blank lines
-// and space at the ends count for nothing.
+// linesOnlyIn are the lines of a that b has not, or not as often; remarks and
+// spaces count for nothing.
 func linesOnlyIn(a, b []byte) (out []TextLine) {
 	left := map[string]int{}
 	for l := range strings.Lines(string(b)) {
-		left[strings.TrimSpace(l)]++
+		left[withoutRemark(l)]++
 	}
 	n := 0
 	for l := range strings.Lines(string(a)) {
 		n++
-		l = strings.TrimSpace(l)
+		l = withoutRemark(l)
 		if left[l]--; left[l] < 0 && l != "" {
 			out = append(out, TextLine{n, l})
 		}
 	}
 	return out
+}
+
+// withoutRemark is a line of TOML with single spaces and no remark.
+func withoutRemark(l string) string {
+	open := byte(0)
+	for i := 0; i < len(l); i++ {
+		switch c := l[i]; {
+		case open != 0 && c == '\\' && open == '"':
+			i++
+		case open != 0 && c == open:
+			open = 0
+		case open != 0:
+		case c == '"' || c == '\'':
+			open = c
+		case c == '#':
+			l = l[:i]
+		}
+	}
+	return strings.Join(strings.Fields(l), " ")
 }
 
 // weatherApart is what the weather.csv of the other copy would bring.

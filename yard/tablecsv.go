@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"hodaba/data"
 )
 
 // Bounds of a table that is imported.
@@ -21,7 +23,8 @@ const (
 
 // sheet is a table from a spreadsheet: rows of cells with their line.
 type sheet struct {
-	head     []string // headings, folded
+	raw      []string // headings, folded
+	head     []string // name of the column, "" where it is not taken
 	units    []string // unit in a heading, ""
 	rows     []sheetRow
 	comma    bool // decimal commas: cells are parted by something else
@@ -107,8 +110,10 @@ func (s *sheet) heading(line int, row []string, columnOf func(string) string, na
 		return mistake{fmt.Sprintf("the heading has %d columns", len(row)), "look whether it is the right file"}
 	}
 	seen := map[string]bool{}
+	var unused []string
 	for _, cell := range row {
 		cell = unguarded(cell)
+		s.raw = append(s.raw, folded(cell))
 		name, unit := folded(strings.ReplaceAll(cell, "_", " ")), ""
 		if m := unitInHeading.FindStringSubmatch(name); m != nil && columnOf(name) == "" && columnOf(m[1]) != "" {
 			name, unit = m[1], m[2]
@@ -117,7 +122,7 @@ func (s *sheet) heading(line int, row []string, columnOf func(string) string, na
 		switch {
 		case name == "":
 		case column == "":
-			s.say(line, Odd, "no column is called "+shown(cell)+": it is left out", nearestKey(name, names))
+			unused = append(unused, cell)
 		case seen[column]:
 			s.say(line, Odd, "the column "+column+" stands twice: the first counts", "take one of them out")
 			column = ""
@@ -125,7 +130,19 @@ func (s *sheet) heading(line int, row []string, columnOf func(string) string, na
 		seen[column] = true
 		s.head, s.units = append(s.head, column), append(s.units, unit)
 	}
+	if len(unused) > 0 {
+		s.say(line, Odd, "columns that are not taken: "+shown(strings.Join(unused, ", ")), unusedRemedy(unused, names))
+	}
 	return nil
+}
+
+func unusedRemedy(unused, names []string) string {
+	for _, u := range unused {
+		if near, ok := data.Nearest(folded(u), names); ok {
+			return fmt.Sprintf("did you mean %s by %s?", near, shown(u))
+		}
+	}
+	return "name them " + strings.Join(names, ", ") + ", if they are one of these"
 }
 
 // row takes the cells of a row; a row that has more than the heading is left
