@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -80,13 +81,16 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 				if err := a.add(f.files, name); err != nil {
 					return nil, nil, err
 				}
-			case dir == "." && !strings.HasPrefix(name, ".") && name != pagesFolder:
+			case dir == "." && !strings.HasPrefix(name, ".") && name != pagesFolder && !earlierArchive.MatchString(name):
 				leftOut = append(leftOut, name)
 			}
 		}
 	}
 	return a, leftOut, a.fits()
 }
+
+// earlierArchive is how an archive is called where nobody says otherwise.
+var earlierArchive = regexp.MustCompile(`-\d{4}-\d{2}-\d{2}\.zip$`)
 
 // pagesFolder holds what was rendered.
 const pagesFolder = "pages"

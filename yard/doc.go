@@ -8,7 +8,7 @@
 //	recipes.toml    tincture recipes                      -> []Recipe
 //	journal.toml    everything that happened              -> []*Entry
 //	weather.csv     daily weather, if there is any        -> *Weather
-//	.hodaba/        lock, daily copies, how the journal ended
+//	.hodaba/        lock, daily copies, how the journal ended, day of the last archive
 //
 // Open reads the first two; the journal and the weather are read when they are
 // first asked for.
@@ -63,6 +63,17 @@
 // write, sync, unlock. It never reads the journal through unless someone
 // changed its end by hand, so it costs the same however long the journal is.
 // But for weather.csv the grower's files are otherwise never written to.
+//
+// # Two copies, and one kept safe
+//
+// TakeOver (merge.go) lays another copy's journal over this one, by text, by
+// meaning, then by identifier, and appends what only the other has, as it
+// stands there. Check (verify.go and verify*.go) points at everything that is
+// wrong or odd, other versions of the files and the marks of version control
+// (marks.go) included; Mend (mend.go) does what is safe. Pack and ReadArchive
+// (archive.go) put a yard into one zip file and take only what is a yard's out
+// of one. Tables of piles and harvests are read by tablecsv.go and
+// importtable.go, which also say what the cells of such a table are.
 //
 // # Adding a kind of event
 //

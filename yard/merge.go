@@ -336,7 +336,7 @@ func (f *Folder) weatherApart(c *Copy) (m Merge) {
 
 // lay lays another journal over this one.
 func lay(here, there *journal, file string) *Takeover {
-	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, named: map[string]*Entry{}, met: map[*Entry]bool{}}
+	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, named: map[string]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
 	for _, e := range here.entries {
 		l.texts[e.Text] = append(l.texts[e.Text], e)
 		l.named[e.ID] = e
@@ -367,6 +367,7 @@ type layer struct {
 	texts map[string][]*Entry // own entries by their text, those not met yet
 	named map[string]*Entry   // own entries by identifier
 	met   map[*Entry]bool     // own entries that the other copy has, too
+	twain map[string]bool     // identifiers that name one entry here and another there
 }
 
 // wordForWord meets the entries that both have, and returns the others.
@@ -422,10 +423,11 @@ func (l *layer) take(e *Entry) {
 		l.t.Taken = append(l.t.Taken, e)
 	case e.Written != own.Written && e.Written != "" && own.Written != "":
 		// Two computers gave one identifier to two things that happened.
+		l.twain[name] = true
 		l.t.Taken = append(l.t.Taken, e)
 		l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: name, Grade: Odd,
 			Text:   fmt.Sprintf("the identifier %s names two entries, written at different times: both are kept", name),
-			Remedy: "two computers write under one name: give one another with --by, and look at the corrections of " + name})
+			Remedy: "two computers write under one name: give one another with --by"})
 	case own.standsAs(e):
 		l.met[own] = true
 		l.t.Same++ // corrected here to what stands there
@@ -481,6 +483,11 @@ func (l *layer) both(here []*Entry) {
 	}
 	for _, e := range l.t.Taken {
 		c, ok := e.Event.(*Corrected)
+		if ok && l.twain[c.Replaces] {
+			l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd,
+				Text:   fmt.Sprintf("this corrects %s, which names two entries: of the two it now corrects the one that stands first here", c.Replaces),
+				Remedy: "look at both: hodaba history " + c.Replaces})
+		}
 		if !ok || own[c.Replaces] == nil {
 			continue
 		}

@@ -84,6 +84,11 @@ func oddAmounts(s *State, d *data.Set) []Problem {
 	for _, l := range s.Dry {
 		out = append(out, l.oddLot()...)
 	}
+	for _, l := range s.Loads {
+		if x, ok := l.Entry.Event.(*Loaded); ok && x.Fresh.Low > mostPick {
+			out = append(out, l.Entry.odd("fresh", x.Fresh.Text+" in one load of the drier is a great deal", "look whether grams were meant"))
+		}
+	}
 	return out
 }
 

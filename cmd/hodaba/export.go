@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"hodaba/charts"
 	"hodaba/data"
@@ -108,7 +109,11 @@ func tableOf(what string, r *reading) charts.Table {
 
 // runExportAll writes the yard into one file, reads it back, and notes the day.
 func (a *app) runExportAll(ctx context.Context, args []string) error {
-	folder, _, err := a.open()
+	dir, err := a.findYard()
+	if err != nil {
+		return err
+	}
+	folder, _, _, err := a.openAsIs(dir) // also one in which something is wrong
 	if err != nil {
 		return err
 	}
@@ -206,6 +211,19 @@ func shellName(path string) string {
 		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 	}
 	return path
+}
+
+// startFrom is start --from: the archive says everything.
+func (a *app) startFrom(c *cobra.Command, dir, path string) (err error) {
+	c.Flags().Visit(func(f *pflag.Flag) {
+		if !slices.Contains([]string{"from", "json", "plain", "draws", "seed", "workers"}, f.Name) {
+			err = lineWrong("leave --"+f.Name+" out", "--from takes everything from the archive")
+		}
+	})
+	if err != nil {
+		return err
+	}
+	return a.restore(dir, path)
 }
 
 // restore makes a yard of an archive.

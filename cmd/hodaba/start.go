@@ -50,7 +50,7 @@ asked for when a batch is first wanted.`),
 			return lineWrong("as in: hodaba start my-yard", "start needs a folder")
 		}
 		if p.from != "" {
-			return a.restore(args[0], p.from)
+			return a.startFrom(c, args[0], p.from)
 		}
 		return a.runStart(c.Context(), args[0], p)
 	}
