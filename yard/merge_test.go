@@ -372,3 +372,23 @@ func FuzzMergeJournals(f *testing.F) {
 		}
 	})
 }
+
+// What is taken over is appended in the order in which it was written, by hand
+// without a moment first, wherever it stood.
+func TestMergeOrder(t *testing.T) {
+	day := func(n int) string {
+		return fmt.Sprintf("\n[[walked]]\nwritten = 2026-04-%02dT10:00:00\non = 2026-04-01\nentry = \"barn-%d\"\n", n, n)
+	}
+	f, _ := yardOf(t, mergeBase)
+	other := InMemory(map[string]string{YardFile: smallYard, JournalFile: mergeBase + day(9) + day(3) + "\n[[walked]]\non = 2026-04-05\n" + day(7)})
+	var got []string
+	for _, e := range mergeInto(t, f, other).Taken {
+		got = append(got, e.signature())
+	}
+	if want := []string{"", "barn-3", "barn-7", "barn-9"}; !slices.Equal(got, want) {
+		t.Error(got)
+	}
+	if last := f.journal().entries[4]; last.ID != "barn-9" {
+		t.Error(last.ID)
+	}
+}
