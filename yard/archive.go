@@ -22,6 +22,7 @@ import (
 //	any other *.toml, *.csv, *.txt and *.md of the folder itself
 //	.hodaba/journal-*.toml   daily copies, and what --mend kept
 //	.hodaba/last.toml        how the journal ended
+//	.hodaba/left-out.toml    entries taken out on purpose
 //	.hodaba/writers          which computer writes under which name
 //	.hodaba/archived         on which day the archive was made
 //
@@ -257,7 +258,7 @@ func memberName(name string) error {
 	case "":
 		ok = ok && !strings.HasPrefix(base, ".") && slices.Contains(memberKinds, strings.ToLower(path.Ext(base))) && !reserved(base)
 	case ownFolder + "/":
-		ok = ok && (slices.Contains([]string{lastFile, hostsFile, archivedFile}, name) || strings.HasPrefix(base, "journal-") && path.Ext(base) == ".toml")
+		ok = ok && (slices.Contains([]string{lastFile, hostsFile, archivedFile, leftOutFile}, name) || strings.HasPrefix(base, "journal-") && path.Ext(base) == ".toml")
 	default:
 		ok = false
 	}
@@ -269,6 +270,9 @@ func memberName(name string) error {
 
 // hostsFile tells which computer writes under which name.
 const hostsFile = ownFolder + "/writers"
+
+// leftOutFile tells which entries were taken out of the journal on purpose.
+const leftOutFile = ownFolder + "/left-out.toml"
 
 // reserved reports whether a name stands for a device on some computers.
 func reserved(base string) bool {

@@ -226,6 +226,9 @@ const endRemembered = 4096
 
 // rebuild finds out how the journal ends.
 func (a *appender) rebuild(b []byte, j *journal) error {
+	if a.last.Numbers == nil {
+		a.last.Numbers = map[string]int{}
+	}
 	if err := a.readThrough(); err != nil {
 		return err
 	}
