@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/csv"
 	"strconv"
-	"strings"
 
 	"hodaba/forecast"
 	"hodaba/forecast/tincture"
@@ -61,14 +60,7 @@ func BatchesCSV(p *tincture.Plan) ([]byte, error) {
 }
 
 // StockCSV is the dried stock, a row per lot.
-func StockCSV(s *yard.State) ([]byte, error) {
-	rows := [][]string{{"lot", "species", "form", "on", "from", "in_g", "left_g"}}
-	for _, l := range s.Dry {
-		rows = append(rows, []string{text(l.Lot), text(l.Species), text(l.Form), l.On.Mid().String(), text(l.From),
-			decimals(l.InG, smallDecimals), decimals(l.LeftG, smallDecimals)})
-	}
-	return records(rows)
-}
+func StockCSV(s *yard.State) ([]byte, error) { return StockTable(s).CSV(CSVStyle{}) }
 
 func records(rows [][]string) ([]byte, error) {
 	var b bytes.Buffer
@@ -79,15 +71,8 @@ func records(rows [][]string) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// text is typed text for a cell. A spreadsheet would run one that begins like
-// a formula, so an apostrophe goes before it.
-func text(s string) string {
-	s = Clean(s)
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
-		return "'" + s
-	}
-	return s
-}
+// text is typed text for a cell, on one line and harmless to a spreadsheet.
+func text(s string) string { return yard.Guard(Clean(s)) }
 
 // decimals writes v with at most n decimals, and not a number as blank.
 func decimals(v float64, n int) string {

@@ -18,6 +18,7 @@ type Input struct {
 	Problems []yard.Problem // of reading the folder; said on the page of today
 	Score    *score.Report  // how right past forecasts were; nil: not looked into
 	Missed   []score.Miss   // where the forecast of half a year ago was wrong
+	Backup   Backup         // when the folder was last put into one archive
 	Library  []byte         // the charting library, from script.Library; nil: pages do without
 	Season   *season.Result // plan of a season, where one was worked out
 	PlanPage bool           // a page of such a plan stands beside the others

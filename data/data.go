@@ -331,6 +331,7 @@ type Practice struct {
 	SoakCycle         Number              `toml:"soak_cycle_weeks"` // from soak to soak, where nobody said
 	BlankWeeks        Number              `toml:"blank_weeks"`      // after which logs that brought nothing are soaked again
 	SoakAnswer        Number              `toml:"soak_answer_days"` // within which a picking counts as what a soak brought
+	ArchiveDays       Number              `toml:"archive_days"`     // since the last archive of the whole yard, after which one is asked for
 	SoakAsk           Number              `toml:"soak_ask_days"`    // after a soak, when nothing is written down since: did anything come?
 	FlushPerLog       Range               `toml:"flush_per_log_kg"` // kg fresh that a forced log gives at a time, as printed
 	FlushPatience     Number              `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed

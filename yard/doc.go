@@ -8,7 +8,7 @@
 //	recipes.toml    tincture recipes                      -> []Recipe
 //	journal.toml    everything that happened              -> []*Entry
 //	weather.csv     daily weather, if there is any        -> *Weather
-//	.hodaba/        lock, daily copies, how the journal ended
+//	.hodaba/        lock, daily copies, how the journal ended, day of the last archive
 //
 // Open reads the first two; the journal and the weather are read when they are
 // first asked for.
@@ -73,6 +73,17 @@
 // holds of the folder at any moment, in what order things are written, and what
 // each kind of damage leads to stands in FORMAT.md. OnDisk makes every call to
 // the operating system through System, so that tests can let each of them fail.
+//
+// # Two copies, and one kept safe
+//
+// TakeOver (merge.go) lays another copy's journal over this one, by text, by
+// meaning, then by identifier, and appends what only the other has, as it
+// stands there. Check (verify.go and verify*.go) points at everything that is
+// wrong or odd, other versions of the files and the marks of version control
+// (marks.go) included; Mend (mend.go) does what is safe. Pack and ReadArchive
+// (archive.go) put a yard into one zip file and take only what is a yard's out
+// of one. Tables of piles and harvests are read by tablecsv.go and
+// importtable.go, which also say what the cells of such a table are.
 //
 // # Adding a kind of event
 //

@@ -12,14 +12,20 @@ import (
 
 // Check reads the whole folder and tells everything that is wrong or odd in
 // it: the mistakes in every file, what the replay found, entries that
-// vanished, and amounts that look like a slip of the pen.
+// vanished, other versions of the files that lie beside them, amounts that look
+// like a slip of the pen, days out of order, and what seems to be written twice.
 func (f *Folder) Check() []Problem {
 	problems := slices.Clone(f.reading)
 	s, replayed := f.State(f.today, 0)
-	problems = append(problems, replayed...)
+	problems = append(problems, tooEarly(s, replayed)...)
 	problems = append(problems, f.vanished()...)
 	problems = append(problems, f.weather().notes...)
-	return sorted(append(problems, oddAmounts(s, f.data)...))
+	problems = append(f.withoutMarked(problems), f.oddFiles()...)
+	problems = append(problems, f.oddClock()...)
+	for _, find := range []func(*State, *data.Set) []Problem{oddAmounts, oddLiquids, oddOrder, oddTwice, oddFrost} {
+		problems = append(problems, find(s, f.data)...)
+	}
+	return sorted(problems)
 }
 
 // vanished tells whether the entry recorded last is still there.
@@ -56,6 +62,7 @@ const (
 	thickestLog   = 45.0
 	longestLog    = 300.0
 	mostDryLot    = 50e3 // g in one lot of dried goods
+	leastDryLot   = 0.5  // g
 )
 
 func oddAmounts(s *State, d *data.Set) []Problem {
@@ -75,11 +82,34 @@ func oddAmounts(s *State, d *data.Set) []Problem {
 	}
 	out = append(out, oddFresh(s)...)
 	for _, l := range s.Dry {
-		if l.LeftG > mostDryLot && l.Entry != nil {
-			out = append(out, l.Entry.odd("dry", fmt.Sprintf("%.0f kg dried in one lot is a great deal", l.LeftG/gramsPerKilogram), "look whether grams were meant"))
+		out = append(out, l.oddLot()...)
+	}
+	for _, l := range s.Loads {
+		if x, ok := l.Entry.Event.(*Loaded); ok && x.Fresh.Low > mostPick {
+			out = append(out, l.Entry.odd("fresh", x.Fresh.Text+" in one load of the drier is a great deal", "look whether grams were meant"))
 		}
 	}
 	return out
+}
+
+// oddLot points at dried goods that were weighed in another unit than written.
+func (l *DryLot) oddLot() []Problem {
+	switch {
+	case l.Entry == nil:
+	case l.InG > mostDryLot:
+		return []Problem{l.Entry.odd(dryKeyOf(l.Entry), fmt.Sprintf("%.0f kg dried in one lot is a great deal", l.InG/gramsPerKilogram), "look whether grams were meant")}
+	case l.InG > 0 && l.InG < leastDryLot:
+		return []Problem{l.Entry.odd(dryKeyOf(l.Entry), fmt.Sprintf("%s g dried is less than one mushroom", decimal(l.InG)), "look whether kilograms were meant")}
+	}
+	return nil
+}
+
+// dryKeyOf is the key in which an entry says the weight of dried goods.
+func dryKeyOf(e *Entry) string {
+	if keyLine(e.Text, "dry") > 0 {
+		return "dry"
+	}
+	return "amount"
 }
 
 // oddSizes points at logs that nobody lifts.

@@ -114,7 +114,7 @@ each will fruit, how much it will bring, and when each tincture batch can start.
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(a.demo(), a.start(), a.record(), a.history(), a.correct(), a.undo(), a.work(),
-		a.forecast(), a.soaks(), a.batches(), a.nextSeason(), a.strength(), a.stock(), a.supply(), a.lot(), a.score(), a.pages(), a.printed(), a.verify(), a.putBack(), a.imports(), a.fetchScript())
+		a.forecast(), a.soaks(), a.batches(), a.nextSeason(), a.strength(), a.stock(), a.supply(), a.lot(), a.score(), a.pages(), a.printed(), a.verify(), a.putBack(), a.merge(), a.exports(), a.imports(), a.fetchScript())
 	cobra.EnableCommandSorting = false
 	root.SetHelpTemplate(helpTemplate)
 	root.SetUsageTemplate(usageTemplate)

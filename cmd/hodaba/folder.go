@@ -216,7 +216,9 @@ func (a *app) progressDone(total int) {
 
 // input is what pages and the work list are made from.
 func (r *reading) input(result *forecast.Result, library []byte) charts.Input {
-	return charts.Input{State: r.state, Result: result, Data: r.set, Problems: r.problems, Library: library}
+	in := charts.Input{State: r.state, Result: result, Data: r.set, Problems: r.problems, Library: library}
+	in.Backup.Last, in.Backup.Kept = r.folder.Archived()
+	return in
 }
 
 // pileNames completes the names of piles, each with what grows on it.

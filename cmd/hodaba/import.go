@@ -18,7 +18,7 @@ import (
 func (a *app) imports() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "import WHAT FILE",
-		Short: "take over a file of other make: weather",
+		Short: "take over a file of other make: weather, piles, harvests",
 		Long:  long(`Takes over a file of other make into the yard's folder. It shows first what it found, and writes nothing unasked.`),
 		Args:  cobra.ArbitraryArgs,
 	}
@@ -28,7 +28,7 @@ func (a *app) imports() *cobra.Command {
 		}
 		return lineWrong("as in: hodaba import weather days.csv", "import needs to know what, and a file")
 	}
-	c.AddCommand(a.importWeather())
+	c.AddCommand(a.importWeather(), a.importPiles(), a.importHarvests())
 	return c
 }
 

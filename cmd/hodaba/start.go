@@ -23,6 +23,7 @@ import (
 // place is what start asks: where the yard lies, and its units.
 type place struct {
 	name, station, units, country, piles string
+	from                                 string // archive of a yard
 	normalsFile                          string
 	latitude, longitude, elevation       float64
 	shade, warming                       float64
@@ -40,12 +41,16 @@ asked for when a batch is first wanted.`),
 		Example: `  hodaba start my-yard
   hodaba start my-yard --station oxford --units metric --piles old-piles.csv
   hodaba start my-yard --latitude 51.7 --longitude -1.3 --units metric
-  hodaba start my-yard --latitude 61.2 --longitude 9.1 --normals means.csv`,
+  hodaba start my-yard --latitude 61.2 --longitude 9.1 --normals means.csv
+  hodaba start my-yard --from my-yard-2026-11-26.zip`,
 		Args: oneArg("DIR"),
 	}
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if len(args) == 0 {
 			return lineWrong("as in: hodaba start my-yard", "start needs a folder")
+		}
+		if p.from != "" {
+			return a.startFrom(c, args[0], p.from)
 		}
 		return a.runStart(c.Context(), args[0], p)
 	}
@@ -62,6 +67,7 @@ asked for when a batch is first wanted.`),
 	f.StringVar(&p.units, "units", "", "metric or us")
 	f.StringVar(&p.country, "country", "", "for its holidays, such as gb or us")
 	f.StringVar(&p.piles, "piles", "", "a table of what stands already; its head: "+yard.TableHeader())
+	f.StringVar(&p.from, "from", "", "make the yard of a file that export --all wrote; asks nothing")
 	f.BoolVar(&a.flags.json, "json", false, "answer as JSON, and ask nothing")
 	f.BoolVar(&a.flags.plain, "plain", false, "only plain signs (also where the locale is not UTF-8)")
 	a.drawFlags(c)

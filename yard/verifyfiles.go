@@ -1,0 +1,171 @@
+package yard
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+)
+
+// oddFiles points at what programs that keep folders alike, or version
+// control, leave behind where two copies were changed apart.
+func (f *Folder) oddFiles() []Problem {
+	return append(f.marked(), f.otherCopies()...)
+}
+
+// marked points at files in which both sides stand between lines of signs.
+func (f *Folder) marked() (out []Problem) {
+	for _, name := range []string{JournalFile, YardFile, RecipesFile, WeatherFile} {
+		b, err := readBounded(f.files, name, mostJournal)
+		if err != nil {
+			continue // told where the file is read
+		}
+		marks := marksIn(b)
+		if len(marks) == 0 {
+			continue
+		}
+		p := Problem{File: name, Line: marks[0].line, Grade: Aside,
+			Text:   "two copies of the file were laid together, and what differs stands between lines of < = and >",
+			Remedy: "of each such place keep what is right, and take the three lines of signs out"}
+		if name == JournalFile {
+			p.Remedy = f.marksRemedy(b)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+func (f *Folder) marksRemedy(b []byte) string {
+	terms := f.Terms()
+	if _, _, err := unmarked(b, &terms); err != nil {
+		return err.Error() + "; take the lines of signs out by hand, so that every entry is whole, and keep the entries of both sides"
+	}
+	return "`hodaba verify --mend` keeps the entries of both sides"
+}
+
+// withoutMarked leaves out what is wrong only because of the marks.
+func (f *Folder) withoutMarked(problems []Problem) []Problem {
+	between := map[string][][2]int{} // first and last line
+	for _, name := range []string{JournalFile, YardFile, RecipesFile, WeatherFile} {
+		b, err := readBounded(f.files, name, mostJournal)
+		if err != nil {
+			continue
+		}
+		for _, m := range marksIn(b) {
+			to := m.to
+			if to < 0 {
+				to = len(b)
+			}
+			between[name] = append(between[name], [2]int{m.line, m.line + bytes.Count(b[m.from:to], []byte("\n"))})
+		}
+	}
+	return slices.DeleteFunc(problems, func(p Problem) bool {
+		return slices.ContainsFunc(between[p.File], func(r [2]int) bool { return p.Line >= r[0] && p.Line < r[1] })
+	})
+}
+
+// mostCopies bounds how many files beside the journal are looked into.
+const mostCopies = 50
+
+// otherCopies points at files beside the journal that hold entries of this
+// yard, and at second ones of the other files: where a folder is kept alike on
+// two computers and both were changed, one version is laid beside the other
+// under a name of its own.
+func (f *Folder) otherCopies() (out []Problem) {
+	list, err := fs.ReadDir(f.files, ".")
+	if err != nil {
+		return nil
+	}
+	looked := 0
+	for _, e := range list {
+		name := e.Name()
+		if e.IsDir() || isOurs(name) {
+			continue
+		}
+		if original := secondOf(name); original != "" {
+			out = append(out, secondFile(name, original))
+			continue
+		}
+		if !strings.EqualFold(path.Ext(name), ".toml") {
+			continue
+		}
+		if looked++; looked > mostCopies {
+			break
+		}
+		if p, ok := f.otherJournal(name); ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// isOurs reports whether a file has its name by the layout of a yard.
+func isOurs(name string) bool {
+	if slices.Contains([]string{YardFile, RecipesFile, JournalFile, WeatherFile}, name) {
+		return true
+	}
+	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "journal-torn-") || strings.HasPrefix(name, "journal-kept-") ||
+		strings.HasPrefix(name, "weather-before-")
+}
+
+// secondOf is the file of which another one seems to be a second version, by
+// its name: "recipes (1).toml" is one of recipes.toml.
+func secondOf(name string) string {
+	for _, original := range []string{YardFile, RecipesFile, WeatherFile} {
+		ext := path.Ext(original)
+		stem := strings.TrimSuffix(original, ext)
+		rest, ok := strings.CutPrefix(strings.ToLower(name), stem)
+		if ok && strings.HasSuffix(rest, ext) && rest != ext && !isLetter(rest[0]) {
+			return original
+		}
+	}
+	return ""
+}
+
+func secondFile(name, original string) Problem {
+	p := Problem{File: name, Grade: Odd, Text: fmt.Sprintf("this seems to be another version of %s, and is not read", original),
+		Remedy: "compare the two, bring what is missing into " + original + ", then delete this one"}
+	if original == WeatherFile {
+		p.Remedy = fmt.Sprintf("`hodaba import weather %s` shows what it has and %s has not; then delete it", quoteName(name), original)
+	}
+	return p
+}
+
+// otherJournal looks whether a file holds entries of this yard.
+func (f *Folder) otherJournal(name string) (Problem, bool) {
+	b, err := readBounded(f.files, name, mostJournal)
+	if err != nil || notText(b) != nil {
+		return Problem{}, false
+	}
+	terms := f.Terms()
+	there := readJournal(b, &terms)
+	written := 0
+	for _, e := range there.entries {
+		if e.Event != nil && e.Written != "" {
+			written++
+		}
+	}
+	if written == 0 {
+		return Problem{}, false
+	}
+	t := lay(f.journal(), there, name)
+	way := "`hodaba merge " + quoteName(name) + "`"
+	if n := len(t.Taken); n > 0 {
+		return Problem{File: name, Grade: Aside, Text: fmt.Sprintf("another version of the journal lies beside it; entries that only it has: %d", n),
+			Remedy: way + " takes them over; then delete it"}, true
+	}
+	if t.LeftOut() {
+		return Problem{File: name, Grade: Odd, Text: "another version of the journal lies beside it, and says some things otherwise", Remedy: way + " shows what"}, true
+	}
+	return Problem{File: name, Grade: Odd, Text: "another version of the journal lies beside it; everything in it is in the journal, too", Remedy: "delete it"}, true
+}
+
+// quoteName is a file name as it is typed on a command line.
+func quoteName(name string) string {
+	if strings.ContainsAny(name, " '()&;$`\"*?") {
+		return `"` + name + `"`
+	}
+	return name
+}
