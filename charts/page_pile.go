@@ -36,13 +36,16 @@ type pilePage struct {
 type fact struct{ Name, Value string }
 
 // entryLine is one entry of the journal.
-type entryLine struct{ When, Says, Note, ID, Where string }
+type entryLine struct {
+	When, Says, Note, ID, Where string
+	Mend                        mend
+}
 
 func (b *book) pileSheet(p *yard.Pile) sheet {
 	f := b.ahead[p.Name]
 	page := pilePage{
 		Name: p.Name, Code: p.Code, Kind: p.Kind, Lead: b.pileSaid(p), Facts: b.facts(p, f),
-		Entries: entryLines(p.Entries), Forecast: f != nil, Cautions: b.pileCautions(p),
+		Entries: b.entryLines(p.Entries), Forecast: f != nil, Cautions: b.pileCautions(p),
 	}
 	for _, w := range b.tasks {
 		if w.Page == b.slugs[p.Name] {
@@ -208,10 +211,10 @@ func (b *book) logWords(p *yard.Pile) string {
 }
 
 // entryLines are the entries of a pile, newest first.
-func entryLines(entries []*yard.Entry) []entryLine {
+func (b *book) entryLines(entries []*yard.Entry) []entryLine {
 	var lines []entryLine
 	for _, e := range slices.Backward(entries) {
-		l := entryLine{When: sinceWords(e.On), Says: e.Says(), ID: e.ID}
+		l := entryLine{When: sinceWords(e.On), Says: e.Says(), ID: e.ID, Mend: b.mendOf(e)}
 		if e.Line > 0 {
 			l.Where = "line " + strconv.Itoa(e.Line)
 		}

@@ -34,7 +34,7 @@ var layout = template.Must(template.New("layout.html").Funcs(template.FuncMap{"n
 // mains are the layout with the main part of each kind of page.
 var mains = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "site", "score", "sources"} {
+	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "entries", "site", "score", "sources"} {
 		t := template.Must(layout.Clone())
 		m[name] = template.Must(t.ParseFS(pageFiles, "page/"+name+".html"))
 	}
@@ -85,7 +85,9 @@ func Pages(in Input) ([]File, error) {
 			sheets = append(sheets, b.batchSheet(t))
 		}
 	}
-	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
+	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet())
+	sheets = append(sheets, b.entrySheets()...)
+	sheets = append(sheets, b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
 	var files []File
 	for _, s := range sheets {
 		f, err := b.render(s)
@@ -123,6 +125,7 @@ func (b *book) links(here string) []link {
 		{Text: "Jar shelf", Href: "jars.html"},
 		{Text: "Stock", Href: "stock.html"},
 		{Text: "Supply", Href: supplyFile},
+		{Text: "Written down", Href: entriesFile},
 		{Text: "Site", Href: siteFile},
 		{Text: "How right", Href: scoreFile},
 		{Text: "Sources", Href: "sources.html"},

@@ -216,7 +216,8 @@ func (a *app) progressDone(total int) {
 
 // input is what pages and the work list are made from.
 func (r *reading) input(result *forecast.Result, library []byte) charts.Input {
-	return charts.Input{State: r.state, Result: result, Data: r.set, Problems: r.problems, Library: library}
+	written, _ := r.folder.Entries() // what was wrong with them is among the problems already
+	return charts.Input{State: r.state, Result: result, Data: r.set, Written: written, Problems: r.problems, Library: library}
 }
 
 // pileNames completes the names of piles, each with what grows on it.
