@@ -48,9 +48,13 @@ const mostTable = 16 << 20
 // are for RecordAll. Days may be vague, and cells blank. A cell that cannot be
 // read is left blank and pointed at by its line.
 func ReadTable(r io.Reader, terms Terms) (texts []string, problems []Problem) {
-	b, err := io.ReadAll(io.LimitReader(r, mostTable))
+	b, err := io.ReadAll(io.LimitReader(r, mostTable+1))
 	if err != nil {
 		return nil, []Problem{{File: "table", Grade: Broken, Text: "the table cannot be read: " + err.Error(), Remedy: "look at the file"}}
+	}
+	if len(b) > mostTable {
+		return nil, []Problem{{File: "table", Grade: Broken, Text: fmt.Sprintf("the table is larger than %d MB, and is not read", mostTable>>20),
+			Remedy: "take one with a line for each pile and nothing else"}}
 	}
 	e := &evening{terms: terms, names: map[string]int{}}
 	if err := notText(b); err != nil {

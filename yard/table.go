@@ -36,9 +36,6 @@ type table struct {
 	unusable bool
 }
 
-// longestTable is the size beyond which a table is no entry any more.
-const longestTable = 256 << 10
-
 // decode reads one piece of a file. The error is nil or a mistake with its
 // line in the piece.
 func decode(text string) (vals map[string]any, line int, err error) {
@@ -52,6 +49,10 @@ func decode(text string) (vals map[string]any, line int, err error) {
 	}
 	if vals, ok := plainTable(text); ok {
 		return vals, 0, nil
+	}
+	if nesting(text) > deepestNesting {
+		return nil, 1, mistake{"brackets, braces or dots stand in one another too deeply to be an entry",
+			"look for brackets that are not closed, or delete the table"}
 	}
 	_, err = toml.Decode(text, &vals)
 	if err == nil {
@@ -118,7 +119,19 @@ func plainly(pe toml.ParseError, line string) error {
 	case has("comma", "array", "inline table"):
 		return mistake{shown(line) + ": a list is not closed or a comma is missing", `write a list as ["a", "b"]`}
 	}
-	return mistake{shown(line) + " cannot be read", msg}
+	if has("range") {
+		return mistake{shown(line) + ": a number has too many digits", "look at its digits"}
+	}
+	return mistake{shown(line) + " cannot be read", shortly(msg)}
+}
+
+// shortly is a message of the library, cut where it repeats what was typed.
+func shortly(msg string) string {
+	const most = 120
+	if r := []rune(msg); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return msg
 }
 
 // newTable reads a piece. The table is nil if it cannot be read at all; the
@@ -221,7 +234,11 @@ func (t *table) unknown(known []string) {
 		}
 	}
 	slices.Sort(left)
-	for _, k := range left {
+	for i, k := range left {
+		if i == mostUnknown {
+			t.say(Aside, "", fmt.Sprintf("%d more keys are none of [%s]", len(left)-i, t.name), "look whether this is meant to be another table")
+			break
+		}
 		remedy := "write one of " + strings.Join(known, ", ")
 		if near, ok := data.Nearest(k, known); ok {
 			remedy = "did you mean " + near + "?"
