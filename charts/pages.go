@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"unicode/utf8"
 
 	"hodaba/charts/script"
 	"hodaba/yard"
@@ -113,7 +114,18 @@ func (b *book) render(s sheet) (File, error) {
 	if err := mains[s.kind].ExecuteTemplate(&out, "layout.html", f); err != nil {
 		return File{}, fmt.Errorf("rendering %s: %w", s.file, err)
 	}
-	return File{s.file, out.Bytes()}, nil
+	return File{s.file, inert(out.Bytes())}, nil
+}
+
+// inert takes out of a page the signs that would turn or hide what stands
+// beside a typed name.
+func inert(page []byte) []byte {
+	return bytes.Map(func(r rune) rune {
+		if r != '\n' && r != '\t' && r != utf8.RuneError && steers(r) {
+			return -1
+		}
+		return r
+	}, page)
 }
 
 func (b *book) links(here string) []link {

@@ -233,7 +233,7 @@ func (a *app) pileNames(*cobra.Command, []string, string) ([]string, cobra.Shell
 	state, _ := folder.State(asOf, 0)
 	var names []string
 	for _, p := range state.Piles {
-		names = append(names, fmt.Sprintf("%s\t%s, %s", p.Name, p.Species, p.Since))
+		names = append(names, charts.Clean(p.Name)+"\t"+charts.Clean(fmt.Sprintf("%s, %s", p.Species, p.Since)))
 	}
 	return names, cobra.ShellCompDirectiveNoFileComp
 }
