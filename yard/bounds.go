@@ -32,6 +32,25 @@ const (
 	// tables seem to begin strings that end far away or nowhere; then every line
 	// that looks like a header is one.
 	mostTries = 8
+	// mostTables is the number of tables of yard.toml or recipes.toml that are
+	// read: each is compared with those before it.
+	mostTables = 2000
+	// mostRemedies is the number of unknown piles for which the nearest name is
+	// looked up: with more, something else is wrong.
+	mostRemedies = 200
+	// mostLines and mostColumns bound the table of the first evening: more piles
+	// than anyone has, and more columns than there is anything to say.
+	mostLines   = 10_000
+	mostColumns = 200
+	// longestWhen is the number of letters of a day, at which reading stops:
+	// twice what two days with "to" between take.
+	longestWhen = 60
+	// mostPlaces is the number of places of one weather table that are told
+	// apart: every line is compared with them.
+	mostPlaces = 1000
+	// mostRoom is the number of lines for which room is made before they are
+	// read: empty lines need none.
+	mostRoom = 100_000
 )
 
 // readBounded reads a file of the folder. The error of one that is too large

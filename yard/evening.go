@@ -90,9 +90,16 @@ func (e *evening) say(g Grade, err error) {
 func (e *evening) table(b []byte) {
 	c := csv.NewReader(bytes.NewReader(b))
 	c.Comma, c.FieldsPerRecord, c.LazyQuotes, c.TrimLeadingSpace = separator(b), -1, true, true
-	for {
+	for n := 0; ; n++ {
 		row, err := c.Read()
 		if errors.Is(err, io.EOF) {
+			break
+		}
+		if n > mostLines {
+			if err == nil {
+				e.lineNo, _ = c.FieldPos(0)
+			}
+			e.say(Aside, mistake{fmt.Sprintf("the table has more than %d lines: this one and all below it are left out", mostLines), "write one line for each pile or bed"})
 			break
 		}
 		if err != nil {
@@ -150,6 +157,10 @@ var unitInHeading = regexp.MustCompile(`^(.*?)[ _]*[(\[ _](cm|mm|m|in|inch|inche
 
 // heading reads which column is which.
 func (e *evening) heading(row []string) bool {
+	if len(row) > mostColumns {
+		e.say(Broken, mistake{fmt.Sprintf("the first line has more than %d cells", mostColumns), "write the heading " + TableHeader()})
+		return false
+	}
 	for _, cell := range row {
 		name, unit := folded(strings.ReplaceAll(cell, "_", " ")), ""
 		if m := unitInHeading.FindStringSubmatch(name); m != nil && columnOf(name) == "" && columnOf(m[1]) != "" {

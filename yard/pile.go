@@ -159,6 +159,9 @@ func (s *State) toSort(e *Entry, name string) Problem {
 func (s *State) pileRemedy(name string) string {
 	remedy, known := s.remedies[name]
 	if !known {
+		if len(s.remedies) >= mostRemedies {
+			return nameThePile
+		}
 		remedy = s.nearestPile(name)
 		if s.remedies == nil {
 			s.remedies = map[string]string{}
@@ -176,8 +179,10 @@ func (s *State) nearestPile(name string) string {
 	if near, ok := data.Nearest(name, names); ok {
 		return fmt.Sprintf("did you mean %s? If not, say what it is with [[inoculated]] or [[counted]]", near)
 	}
-	return "say what it is with an [[inoculated]], [[arrived]], [[buried]] or [[counted]] entry"
+	return nameThePile
 }
+
+const nameThePile = "say what it is with an [[inoculated]], [[arrived]], [[buried]] or [[counted]] entry"
 
 // take removes logs from a pile, never below zero, and notes how they went.
 func (p *Pile) take(logs int, how, cause string, e *Entry) []Problem {
