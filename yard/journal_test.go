@@ -365,7 +365,7 @@ func FuzzJournal(f *testing.F) {
 		}) {
 			t.Fatalf("%q hides an entry: %s", s, lines(j.all()))
 		}
-		_ = readJournal([]byte(s), terms).all()
+		wholeProblems(t, readJournal([]byte(s), terms).all(), JournalFile, s)
 		m := InMemory(map[string]string{YardFile: smallYard, JournalFile: text})
 		folder, _, err := OpenFiles(m, set, may)
 		if err != nil {
