@@ -55,7 +55,11 @@ func (t *table) corrected(k *kind, c *Corrected, e *Entry) Event {
 		if near := NearestKind(c.Of); near != "" && near != k.Name {
 			remedy = fmt.Sprintf("did you mean kind = %q?", near)
 		}
-		t.say(Aside, "kind", fmt.Sprintf("%q is no kind of event that can be corrected to", c.Of), remedy)
+		text := fmt.Sprintf("%s is no kind of event to which an entry can be corrected", shown(c.Of))
+		if c.Of == "" {
+			text = "the correction does not say of which kind the right entry is"
+		}
+		t.say(Aside, "kind", text, remedy)
 	case c.Void:
 		known = append(known, right.keyNames()...)
 	default:

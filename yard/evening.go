@@ -161,6 +161,10 @@ func (e *evening) heading(row []string) bool {
 		e.say(Broken, mistake{fmt.Sprintf("the first line has more than %d cells", mostColumns), "write the heading " + TableHeader()})
 		return false
 	}
+	if !slices.ContainsFunc(row, func(cell string) bool { return columnOf(folded(strings.ReplaceAll(cell, "_", " "))) != "" }) {
+		e.say(Broken, mistake{"the first line is no heading: it names none of the columns", "write above it the heading " + TableHeader()})
+		return false
+	}
 	for _, cell := range row {
 		name, unit := folded(strings.ReplaceAll(cell, "_", " ")), ""
 		if m := unitInHeading.FindStringSubmatch(name); m != nil && columnOf(name) == "" && columnOf(m[1]) != "" {
@@ -246,7 +250,7 @@ func (e *evening) named(cell map[string]string) bool {
 	}
 	e.names[folded(name)] = e.lineNo
 	if _, _, known := resolveSpecies(species, e.terms.Own, e.terms.Data); !known && e.terms.Data != nil {
-		remedy := "add it as [[species]] to " + YardFile + ", with like = one that is built in"
+		remedy := "add to " + YardFile + " a [[species]] of that name with like = a species that is built in"
 		if near, ok := data.Nearest(species, e.terms.Data.SpeciesNames()); ok {
 			remedy = fmt.Sprintf("did you mean %s? If not, %s", near, remedy)
 		}

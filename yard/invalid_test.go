@@ -91,6 +91,7 @@ func TestInvalid(t *testing.T) {
 		t.Run(strings.TrimSuffix(filepath.Base(path), ".txtar"), func(t *testing.T) {
 			c := readInvalid(t, path)
 			problems := c.problems(t)
+			t.Log("\n" + lines(problems)) // go test -v shows what a grower reads
 			if len(problems) != len(c.expect) {
 				t.Errorf("%d problems, want %d:\n%s", len(problems), len(c.expect), lines(problems))
 			}

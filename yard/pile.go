@@ -103,7 +103,7 @@ func (s *State) speciesRemedy(species string, d *data.Set) string {
 	if d != nil {
 		names = append(names, d.SpeciesNames()...)
 	}
-	add := fmt.Sprintf("add [[species]] with name = %s and like = one that is built in to %s", quote(species), YardFile)
+	add := fmt.Sprintf("add to %s a [[species]] with name = %s and like = a species that is built in", YardFile, quote(species))
 	if near, ok := data.Nearest(species, names); ok {
 		return fmt.Sprintf("did you mean %s? If not, %s", near, add)
 	}
