@@ -74,10 +74,11 @@ func readBounded(files fs.FS, name string, most int64) (b []byte, err error) {
 
 // nesting is how deeply lists, braces and the dots of keys stand in one another
 // in a TOML text. Up to the first mistake in the text it is never less than
-// what a reader meets; it stops counting soon after deepestNesting.
-func nesting(text string) (deepest int) {
+// what a reader meets; it stops counting soon after deepestNesting. line is
+// where it is deepest, counted from 1.
+func nesting(text string) (deepest, line int) {
 	var open []int // how much deeper each bracket that is open leads
-	depth, dots, headed, header := 0, 0, 0, false
+	depth, dots, headed, header, at := 0, 0, 0, false, 0
 	for i := 0; i < len(text) && deepest <= deepestNesting; {
 		switch text[i] {
 		case '"', '\'':
@@ -107,10 +108,12 @@ func nesting(text string) (deepest int) {
 		case '\n':
 			dots, header = 0, false
 		}
-		deepest = max(deepest, depth+dots+headed)
+		if d := depth + dots + headed; d > deepest {
+			deepest, at = d, i
+		}
 		i++
 	}
-	return deepest
+	return deepest, 1 + strings.Count(text[:at], "\n")
 }
 
 // behindString is the offset behind the string that begins at i. One that is

@@ -223,7 +223,10 @@ func FuzzNesting(f *testing.F) {
 	f.Add("a = '''[''' # '\nb = \"\"\"\"[\"\"\"\"\"\nc.d = [\n[1.5]\n]\n")
 	f.Add("a = 2026-04-12T18:02:00.5\nb = '\\' # '\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		counted := nesting(text)
+		counted, line := nesting(text)
+		if line < 1 || line > strings.Count(text, "\n")+1 {
+			t.Fatalf("%q: deepest in line %d", text, line)
+		}
 		if counted > deepestNesting {
 			return
 		}

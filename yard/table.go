@@ -51,9 +51,9 @@ func decode(text string) (vals map[string]any, line int, err error) {
 	if vals, ok := plainTable(text); ok {
 		return vals, 0, nil
 	}
-	if nesting(text) > deepestNesting {
-		return nil, 1, mistake{"brackets, braces or dots stand in one another too deeply to be an entry",
-			"look for brackets that are not closed, or delete the table"}
+	if deepest, line := nesting(text); deepest > deepestNesting {
+		return nil, line, mistake{"more brackets, braces or dots stand in one another here than anything needs, and the table is not read",
+			"look for brackets that are not closed, or delete the line"}
 	}
 	_, err = toml.Decode(text, &vals)
 	if err == nil {
