@@ -49,7 +49,7 @@ func (b *book) batchSheet(t *yard.Batch) sheet {
 		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, ID: l.Entry, Mend: b.mendID(l.Entry)})
 	}
 	for _, d := range t.Deviations {
-		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: d.Text, By: d.By, ID: entryID(d.Entry), Mend: b.mendOf(d.Entry)})
+		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: clipped(d.Text), By: d.By, ID: entryID(d.Entry), Mend: b.mendOf(d.Entry)})
 	}
 	if ahead, ok := b.standing(t); ok {
 		p.Ahead = b.batchFacts(ahead)
@@ -190,7 +190,7 @@ func (b *book) stepLines(t *yard.Batch) []stepLine {
 	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
 	var out []stepLine
 	for _, e := range entries {
-		out = append(out, stepLine{When: sinceWords(e.On), Says: e.Says(), By: e.By, ID: e.ID, Mend: b.mendOf(e)})
+		out = append(out, stepLine{When: sinceWords(e.On), Says: clipped(e.Says()), By: e.By, ID: cut(e.ID, idShown), Mend: b.mendOf(e)})
 	}
 	return out
 }

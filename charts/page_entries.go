@@ -18,6 +18,18 @@ const entriesFile = "entries.html"
 // megabyte, which an old phone still scrolls.
 const entriesOnPage = 1000
 
+// lettersShown is how much of an entry or its note a page shows: some twenty
+// lines; the rest stands in the journal.
+const lettersShown = 2000
+
+// clipped is a text cut to what a page shows.
+func clipped(s string) string {
+	if r := []rune(s); len(r) > lettersShown {
+		return string(r[:lettersShown]) + "… (cut; all of it stands in the journal)"
+	}
+	return s
+}
+
 // entriesPage is the main part of a page of entries.
 type entriesPage struct {
 	Name   string
@@ -124,6 +136,12 @@ type written struct {
 // mend leads to the entry that can be mended.
 type mend struct{ ID, Href string }
 
+// idShown is how much of an identifier is written out where it is long.
+const idShown = 80
+
+// Name is the identifier as it is shown.
+func (m mend) Name() string { return cut(m.ID, idShown) }
+
 // writtenDown sorts the entries up to the day of the pages, shares them out
 // over pages, and notes where each stands.
 func (b *book) writtenDown() written {
@@ -207,7 +225,7 @@ func (b *book) entryMonths(entries []*yard.Entry) (months []entryMonth) {
 
 func (b *book) writtenLine(e *yard.Entry) writtenLine {
 	says, note, values := e.SaysApart()
-	l := writtenLine{ID: e.ID, Anchor: anchor(e.ID), When: sinceWords(e.Day()), Says: says, Note: note, By: e.By}
+	l := writtenLine{ID: cut(e.ID, idShown), Anchor: anchor(e.ID), When: sinceWords(e.Day()), Says: clipped(says), Note: clipped(note), By: clipped(e.By)}
 	if e.Line > 0 {
 		l.Where = "line " + strconv.Itoa(e.Line)
 	}

@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -229,6 +230,51 @@ func TestManyEntriesAreSharedOutOverPages(t *testing.T) {
 	}
 	if len(seen) != n {
 		t.Errorf("%d entries stand on the pages, of %d", len(seen), n)
+	}
+}
+
+// A pile with a long story, and entries that hold a book each, make no page
+// that a phone cannot show.
+func TestLongStoriesStayReadable(t *testing.T) {
+	var journal strings.Builder
+	journal.WriteString("[[inoculated]]\non = 2024-04-12\npile = \"oak-north\"\nspecies = \"shiitake\"\nlogs = 40\nentry = \"kitchen-1\"\n")
+	long := strings.Repeat("dry and windy ", 10_000)
+	for i := range 150 {
+		fmt.Fprintf(&journal, "[[noticed]]\non = 2025-05-01\npile = \"oak-north\"\nwhat = \"slugs\"\nnote = \"%s\"\nentry = \"%s-%d\"\n", long, strings.Repeat("k", 5000), i)
+	}
+	s, entries := journalOf(t, journal.String(), "2026-05-04")
+	m := pages(t, Input{State: s, Written: entries})
+	for _, f := range htmlOf(m) {
+		if len(f.Data) > 2<<20 {
+			t.Errorf("%s has %d bytes", f.Name, len(f.Data))
+		}
+	}
+	if !strings.Contains(parse(t, m["pile-oak-north.html"]).words(), "And 51 older entries") {
+		t.Error("the page of the pile does not say that there is more")
+	}
+}
+
+// No page or paper is written anywhere but beside the others, whatever piles
+// and batches are called.
+func TestNoFileLeavesItsFolder(t *testing.T) {
+	in := hostile()
+	for _, name := range []string{"../../up", "/etc/x", `C:\x`, "con", ".", "..", "a/../../b", "x\x00.html", "-rf", strings.Repeat("ab/", 300)} {
+		in.State.Piles = append(in.State.Piles, aPile(name, "", "2025-04-12", 3))
+		in.State.Batches = append(in.State.Batches, hostileBatch(name))
+	}
+	files, err := Pages(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, b := range in.State.Batches {
+		for _, what := range []string{PrintBatch, PrintJar, PrintLabels} {
+			files = append(files, aPaper(t, in, what, b.Lot))
+		}
+	}
+	for _, f := range files {
+		if !filepath.IsLocal(f.Name) || strings.ContainsAny(f.Name, "/\\:\x00") || len(f.Name) > 200 || strings.HasPrefix(f.Name, ".") || strings.HasPrefix(f.Name, "-") {
+			t.Errorf("a file is called %q", f.Name)
+		}
 	}
 }
 
