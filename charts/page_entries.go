@@ -54,6 +54,8 @@ type writtenLine struct {
 	Gone       string // "corrected 3 May 2026 by AB"; "" while it counts
 	Instead    mend   // the entry that replaced it
 	Of         mend   // the entry that it replaces itself
+	Voids      bool   // the other entry, and says nothing itself
+	MendedBy   string // who put it right; By is who did the work
 	Right      string // the command that corrects it; "" where it no longer counts
 	Void       string // the command that voids it
 }
@@ -231,7 +233,8 @@ func (b *book) writtenLine(e *yard.Entry) writtenLine {
 	}
 	c, isCorrection := e.Event.(*yard.Corrected)
 	if isCorrection {
-		l.Of = b.mendID(c.Replaces)
+		l.Of, l.Voids, l.MendedBy = b.mendID(c.Replaces), c.Right == nil, clipped(c.MendedBy)
+		l.Says = strings.TrimPrefix(l.Says, "corrected "+c.Replaces+": ")
 	}
 	if e.Replaced != nil {
 		l.Gone, l.Instead = goneWords(e), b.mendOf(e.Replaced)

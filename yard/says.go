@@ -66,6 +66,10 @@ func (e *Entry) says(values map[string]string, without string) string {
 			rest = append(rest, "not "+spaced(k.Name))
 		case k.Kind == IngredientsKey || k.Kind == PartsKey || k.Kind == BottlesKey:
 			rest = append(rest, e.inWords(k.Kind)...)
+		case strings.HasSuffix(k.Name, "abv_percent"):
+			rest = append(rest, strings.TrimSpace(spaced(strings.TrimSuffix(k.Name, "abv_percent"))+" "+v+" % by volume"))
+		case strings.HasSuffix(k.Name, "_percent"):
+			rest = append(rest, spaced(strings.TrimSuffix(k.Name, "_percent"))+" "+v+" %")
 		default:
 			rest = append(rest, spaced(k.Name)+" "+v)
 		}

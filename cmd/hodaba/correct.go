@@ -187,7 +187,7 @@ func (a *app) replaced(id string, e *yard.Entry, right map[string]string, proble
 		what = "voids"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s  %s %s: %s, %s\n", id, what, e.ID, e.On, charts.Clean(e.Says()))
+	fmt.Fprintf(&b, "%s  %s %s: %s, %s\n", id, what, e.ID, e.Day(), charts.Clean(e.Says()))
 	if void {
 		fmt.Fprintf(&b, "  it stays readable in the journal and no longer counts\n")
 	}
