@@ -45,6 +45,9 @@ const (
 	// longestWhen is the number of letters of a day, at which reading stops:
 	// twice what two days with "to" between take.
 	longestWhen = 60
+	// mostHeadings is the number of columns from which a line names none of a
+	// weather table: the widest that services give have some hundred.
+	mostHeadings = 2000
 	// mostPlaces is the number of places of one weather table that are told
 	// apart: every line is compared with them.
 	mostPlaces = 1000

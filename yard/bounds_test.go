@@ -236,3 +236,41 @@ func FuzzNesting(f *testing.F) {
 		}
 	})
 }
+
+// What there is too much of is said once, and what stands before it is used.
+func TestTooManyIsSaidOnce(t *testing.T) {
+	set := loaded(t)
+	terms := Terms{Data: set, Today: may}
+	one := func(name string, problems []Problem, part string) {
+		t.Helper()
+		if len(problems) != 1 || !strings.Contains(problems[0].String(), part) {
+			t.Errorf("%s: %d problems, not one that says %q: %.600s", name, len(problems), part, lines(problems))
+		}
+	}
+	c, problems := readConfig([]byte(smallYard+"\n"+manyLines(mostTables+50, "[[place]]\nname = \"p%d\"\n")), set)
+	one("places", problems, "more than 2000 tables")
+	if n := len(c.Places); n < mostTables-10 || n > mostTables {
+		t.Errorf("%d places are kept", n)
+	}
+	texts, problems := ReadTable(strings.NewReader("name,species\n"+manyLines(mostLines+50, "p%d,shiitake\n")), terms)
+	one("piles", problems, "more than 10000 lines")
+	if n := len(texts); n != mostLines {
+		t.Errorf("%d piles are taken over", n)
+	}
+	_, problems = ReadTable(strings.NewReader(strings.Repeat("name,species,", mostColumns)+"\n"), terms)
+	one("columns", problems, "more than 200 cells")
+	_, problems = readConfig([]byte(smallYard+"\n[kitchen]\n"+manyLines(500, "zz%d = 1\n")), set)
+	if len(problems) != mostUnknown+1 || !strings.Contains(lines(problems), "480 more keys are none of [kitchen]") {
+		t.Errorf("unknown keys: %d problems: %.600s", len(problems), lines(problems))
+	}
+	if _, err := ParseWhen("2025" + strings.Repeat(" ", 80) + "to 2026"); err == nil || len(err.Error()) > 300 {
+		t.Errorf("a long day: %.400v", err)
+	}
+	var b strings.Builder
+	b.WriteString("station,date,tmin_c,tmax_c,rain_mm\n")
+	for i := range mostPlaces + 500 {
+		fmt.Fprintf(&b, "s%d,2026-04-12,1,9,0\n", i)
+	}
+	_, problems = ReadWeather(strings.NewReader(b.String()), may)
+	one("stations", problems, "the table is of several places")
+}

@@ -288,7 +288,7 @@ func (t *weatherTable) onePlace() error {
 	if t.hints.Location == "" && len(t.places) <= 1 || t.hints.Location != "" && len(t.rows) > 0 {
 		return nil
 	}
-	names := strings.Join(t.places[:min(len(t.places), shownPlaces)], ", ")
+	names := fewNames(t.places[:min(len(t.places), shownPlaces)])
 	if n := len(t.places) - shownPlaces; n > 0 {
 		names += fmt.Sprintf(" and %d more", n)
 	}
