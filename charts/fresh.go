@@ -3,6 +3,7 @@ package charts
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"hodaba/data"
@@ -117,9 +118,19 @@ func (b *book) freshLots() *grid {
 	}
 	g := &grid{Caption: "Fresh in the cold, by the record", Head: []string{"Species", "Picked", "From", "Lot", "Fresh until", "Left"}, Words: 5}
 	for _, w := range fresh {
-		g.add(w.Species, fullDay(w.Picked), strings.Join(w.Piles, ", "), w.Lot, fullDay(w.Until), b.units.kg(w.KG))
+		g.addOf(b.mendOf(b.pickOf(w)), w.Species, fullDay(w.Picked), strings.Join(w.Piles, ", "), w.Lot, fullDay(w.Until), b.units.kg(w.KG))
 	}
 	return g
+}
+
+// pickOf is the entry of a picking that is still fresh.
+func (b *book) pickOf(w forecast.Waiting) *yard.Entry {
+	for _, k := range b.State.Picks {
+		if k.Species == w.Species && k.Lot == w.Lot && k.On.From == w.Picked && slices.Equal(k.Piles, w.Piles) {
+			return k.Entry
+		}
+	}
+	return nil
 }
 
 // freshGone is the book of fresh mushrooms of this year.
@@ -159,7 +170,7 @@ func (b *book) drierLoads() *grid {
 	}
 	g := &grid{Caption: "In the drier", Head: []string{"Load", "Species", "Since", "Went in"}, Words: 3}
 	for _, l := range in {
-		g.add(l.Name, l.Species, sinceWords(l.On), b.freshMass(l.FreshKG))
+		g.addOf(b.mendOf(l.Entry), l.Name, l.Species, sinceWords(l.On), b.freshMass(l.FreshKG))
 	}
 	return g
 }
@@ -191,7 +202,7 @@ func (b *book) unexplained() *grid {
 	}
 	g := &grid{Caption: "Stock-takes: unexplained differences to what was written", Head: []string{"When", "What", "There was", "Entry"}, Words: 4}
 	for _, x := range list {
-		g.add(sinceWords(x.on), x.what, x.amount, x.entry)
+		g.addOf(b.mendID(x.entry), sinceWords(x.on), x.what, x.amount, x.entry)
 	}
 	return g
 }

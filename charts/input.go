@@ -15,6 +15,7 @@ type Input struct {
 	State    *yard.State
 	Result   *forecast.Result
 	Data     *data.Set
+	Written  []*yard.Entry  // all that was written down, also what no longer counts; nil: the entries of State
 	Problems []yard.Problem // of reading the folder; said on the page of today
 	Score    *score.Report  // how right past forecasts were; nil: not looked into
 	Missed   []score.Miss   // where the forecast of half a year ago was wrong
@@ -32,6 +33,7 @@ type book struct {
 	left    map[string]string         // why a pile has no forecast
 	slugs   map[string]string         // page file by pile name
 	batches map[string]string         // page file by lot of a batch
+	written written                   // where each entry stands
 	tasks   []Task                    // of Work, for the pages
 }
 
@@ -56,6 +58,7 @@ func newBook(in Input) *book {
 	}
 	b.slugs = slugs(in.State.Piles)
 	b.batches = batchSlugs(in.State.Batches)
+	b.written = b.writtenDown()
 	return b
 }
 

@@ -3,7 +3,10 @@ package charts
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"hodaba/data"
 	"hodaba/forecast"
@@ -33,7 +36,28 @@ func encode(v any) ([]byte, error) {
 	if err := e.Encode(v); err != nil {
 		return nil, err
 	}
-	return b.Bytes(), nil
+	return escaped(b.Bytes()), nil
+}
+
+// escaped writes the signs that could steer a terminal as JSON escapes them:
+// the text is the same to a program, and harmless on a screen.
+func escaped(b []byte) []byte {
+	if !bytes.ContainsFunc(b, func(r rune) bool { return r != '\n' && r != utf8.RuneError && steers(r) }) {
+		return b
+	}
+	var out bytes.Buffer
+	for _, r := range string(b) {
+		switch {
+		case r == '\n' || r == utf8.RuneError || !steers(r):
+			out.WriteRune(r)
+		case r > 0xffff:
+			high, low := utf16.EncodeRune(r)
+			fmt.Fprintf(&out, `\u%04x\u%04x`, high, low)
+		default:
+			fmt.Fprintf(&out, `\u%04x`, r)
+		}
+	}
+	return out.Bytes()
 }
 
 // jsonNumber is a float that is written with few decimals; what is no number

@@ -27,7 +27,10 @@ type batchPage struct {
 }
 
 // stepLine is one thing that was done, as it was written down.
-type stepLine struct{ When, Says, By, ID string }
+type stepLine struct {
+	When, Says, By, ID string
+	Mend               mend
+}
 
 // recordBasis says along which list the record is laid out. Source: United
 // States, 21 CFR 111.260, What must the batch record include? (text of 2008).
@@ -37,16 +40,16 @@ const recordBasis = "Laid out along the list of 21 CFR 111.260 (batch production
 
 func (b *book) batchSheet(t *yard.Batch) sheet {
 	tell := &teller{s: b.State, u: b.units, lot: t.Lot}
-	p := batchPage{Lot: t.Lot, Recipe: t.Recipe, Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: stepLines(t),
+	p := batchPage{Lot: t.Lot, Recipe: t.Recipe, Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: b.stepLines(t),
 		Measured: b.measured(t), OnHand: listing(tell.bottlesLeft(t)), Basis: recordBasis,
 		Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
 	tell.ended(t)
 	slices.SortStableFunc(tell.story.To, func(x, y LotLine) int { return int(x.On.From) - int(y.On.From) })
 	for _, l := range tell.story.To {
-		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, ID: l.Entry})
+		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, ID: l.Entry, Mend: b.mendID(l.Entry)})
 	}
 	for _, d := range t.Deviations {
-		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: d.Text, By: d.By, ID: entryID(d.Entry)})
+		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: clipped(d.Text), By: d.By, ID: entryID(d.Entry), Mend: b.mendOf(d.Entry)})
 	}
 	if ahead, ok := b.standing(t); ok {
 		p.Ahead = b.batchFacts(ahead)
@@ -182,12 +185,12 @@ func (b *book) boughtFrom(lot string) string {
 }
 
 // stepLines are the entries of a batch in order of day.
-func stepLines(t *yard.Batch) []stepLine {
+func (b *book) stepLines(t *yard.Batch) []stepLine {
 	entries := slices.Clone(t.Entries)
 	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
 	var out []stepLine
 	for _, e := range entries {
-		out = append(out, stepLine{When: sinceWords(e.On), Says: e.Says(), By: e.By, ID: e.ID})
+		out = append(out, stepLine{When: sinceWords(e.On), Says: clipped(e.Says()), By: e.By, ID: cut(e.ID, idShown), Mend: b.mendOf(e)})
 	}
 	return out
 }

@@ -27,6 +27,7 @@ type pilePage struct {
 	Months           grid     // all numbers by month, under the boxes
 	MonthsSaid       string
 	Entries          []entryLine
+	Older            string // how many entries more there are
 	Cautions         []string
 	Forecast         bool
 	Grown            bool // it had to grow through, so there is a share to show
@@ -36,13 +37,19 @@ type pilePage struct {
 type fact struct{ Name, Value string }
 
 // entryLine is one entry of the journal.
-type entryLine struct{ When, Says, Note, ID, Where string }
+type entryLine struct {
+	When, Says, Note, ID, Where string
+	Mend                        mend
+}
 
 func (b *book) pileSheet(p *yard.Pile) sheet {
 	f := b.ahead[p.Name]
 	page := pilePage{
 		Name: p.Name, Code: p.Code, Kind: p.Kind, Lead: b.pileSaid(p), Facts: b.facts(p, f),
-		Entries: entryLines(p.Entries), Forecast: f != nil, Cautions: b.pileCautions(p),
+		Entries: b.entryLines(p.Entries), Forecast: f != nil, Cautions: b.pileCautions(p),
+	}
+	if n := len(p.Entries) - entriesOfPile; n > 0 {
+		page.Older = count(n, "older entry", "older entries")
 	}
 	for _, w := range b.tasks {
 		if w.Page == b.slugs[p.Name] {
@@ -207,11 +214,15 @@ func (b *book) logWords(p *yard.Pile) string {
 	return s
 }
 
-// entryLines are the entries of a pile, newest first.
-func entryLines(entries []*yard.Entry) []entryLine {
+// entriesOfPile is how many entries the page of a pile shows: some years of
+// them.
+const entriesOfPile = 100
+
+// entryLines are the newest entries of a pile, newest first.
+func (b *book) entryLines(entries []*yard.Entry) []entryLine {
 	var lines []entryLine
-	for _, e := range slices.Backward(entries) {
-		l := entryLine{When: sinceWords(e.On), Says: e.Says(), ID: e.ID}
+	for _, e := range slices.Backward(entries[max(0, len(entries)-entriesOfPile):]) {
+		l := entryLine{When: sinceWords(e.On), Says: clipped(e.Says()), ID: cut(e.ID, idShown), Mend: b.mendOf(e)}
 		if e.Line > 0 {
 			l.Where = "line " + strconv.Itoa(e.Line)
 		}

@@ -136,7 +136,7 @@ func (b *book) pastGrid() *grid {
 		if s.Logs > 0 {
 			logs = strconv.Itoa(s.Logs)
 		}
-		g.add(dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), b.got(s))
+		g.addOf(b.mendOf(s.Soaking.Entry), dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), b.got(s))
 	}
 	return g
 }

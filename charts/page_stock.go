@@ -125,7 +125,7 @@ func (b *book) dryLots() *grid {
 		if l.LeftG < 0 {
 			left += ", overdrawn"
 		}
-		g.add(l.Lot, l.Species, l.Form, l.From, sinceWords(l.On), entryID(l.Entry),
+		g.addOf(b.mendOf(l.Entry), l.Lot, l.Species, l.Form, l.From, sinceWords(l.On), entryID(l.Entry),
 			b.units.g(l.InG), left)
 	}
 	return g
@@ -160,7 +160,7 @@ func (b *book) bought() *grid {
 	g := &grid{Caption: "Bought: spirit and other goods, as written",
 		Head: []string{"What", "Amount", "Lot", "When", "Entry"}, Words: 5}
 	for _, p := range b.State.Bought {
-		g.add(p.Item, b.amount(p.Amount), p.Lot, sinceWords(p.On), entryID(p.Entry))
+		g.addOf(b.mendOf(p.Entry), p.Item, b.amount(p.Amount), p.Lot, sinceWords(p.On), entryID(p.Entry))
 	}
 	return g
 }

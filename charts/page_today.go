@@ -12,13 +12,13 @@ const doorLines = 7
 
 // today is the main part of the door sheet.
 type today struct {
-	Broken  []string // what must be mended before anything can be trusted
-	Wrong   []Missed // where the forecast of half a year ago missed
+	Broken  []problemLine // what must be mended before anything can be trusted
+	Wrong   []Missed      // where the forecast of half a year ago missed
 	Lines   []doorLine
 	More    int // lines of work that found no room
 	Coming  []sentence
 	Waiting []sentence
-	Odd     []string // what is odd in the folder
+	Odd     []problemLine // what is odd in the folder
 	Piles   []pileLine
 	Empty   bool // no pile is known
 }
@@ -64,8 +64,14 @@ func (b *book) when(t Task) string {
 	return days(t.From, t.To)
 }
 
+// problemLine is what is wrong or odd, and the way to the entry it is of.
+type problemLine struct {
+	Text string
+	Mend mend
+}
+
 // problems sorts what is wrong with the folder from what is odd in it.
-func (b *book) problems() (wrong, odd []string) {
+func (b *book) problems() (wrong, odd []problemLine) {
 	for _, p := range b.Problems {
 		s := p.File
 		if p.Line > 0 {
@@ -75,10 +81,11 @@ func (b *book) problems() (wrong, odd []string) {
 		if p.Remedy != "" {
 			s += "; " + p.Remedy
 		}
+		l := problemLine{s, b.mendID(p.Entry)}
 		if p.Grade == yard.Odd {
-			odd = append(odd, s)
+			odd = append(odd, l)
 		} else {
-			wrong = append(wrong, s)
+			wrong = append(wrong, l)
 		}
 	}
 	return wrong, odd

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"unicode/utf8"
 
 	"hodaba/charts/script"
 	"hodaba/yard"
@@ -35,7 +36,7 @@ var layout = template.Must(template.New("layout.html").Funcs(template.FuncMap{"n
 // mains are the layout with the main part of each kind of page.
 var mains = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "season", "site", "score", "sources"} {
+	for _, name := range []string{"today", "pile", "harvest", "soaks", "jars", "batch", "stock", "supply", "season", "entries", "site", "score", "sources"} {
 		t := template.Must(layout.Clone())
 		m[name] = template.Must(t.ParseFS(pageFiles, "page/"+name+".html"))
 	}
@@ -88,10 +89,12 @@ func Pages(in Input) ([]File, error) {
 			sheets = append(sheets, b.batchSheet(t))
 		}
 	}
-	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.seasonSheet(), b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
+	sheets = append(sheets, b.harvestSheet(), b.soaksSheet(), b.jarsSheet(), b.stockSheet(), b.supplySheet(), b.seasonSheet())
 	if b.Season != nil {
 		sheets = append(sheets, b.planSheet())
 	}
+	sheets = append(sheets, b.entrySheets()...)
+	sheets = append(sheets, b.siteSheet(), b.scoreSheet(), b.sourcesSheet())
 	var files []File
 	for _, s := range sheets {
 		f, err := b.render(s)
@@ -117,7 +120,18 @@ func (b *book) render(s sheet) (File, error) {
 	if err := mains[s.kind].ExecuteTemplate(&out, "layout.html", f); err != nil {
 		return File{}, fmt.Errorf("rendering %s: %w", s.file, err)
 	}
-	return File{s.file, out.Bytes()}, nil
+	return File{s.file, inert(out.Bytes())}, nil
+}
+
+// inert takes out of a page the signs that would turn or hide what stands
+// beside a typed name.
+func inert(page []byte) []byte {
+	return bytes.Map(func(r rune) rune {
+		if r != '\n' && r != '\t' && r != utf8.RuneError && steers(r) {
+			return -1
+		}
+		return r
+	}, page)
 }
 
 func (b *book) links(here string) []link {
@@ -130,6 +144,7 @@ func (b *book) links(here string) []link {
 		{Text: "Stock", Href: "stock.html"},
 		{Text: "Supply", Href: supplyFile},
 		{Text: "Next season", Href: seasonFile},
+		{Text: "Written down", Href: entriesFile},
 		{Text: "Site", Href: siteFile},
 		{Text: "How right", Href: scoreFile},
 		{Text: "Sources", Href: "sources.html"},

@@ -65,7 +65,7 @@ func aYard() Input {
 		Ingredients: []yard.Taken{{Species: "shiitake", Lot: "D-25-03", Grams: 50}, {Species: "lion's mane", Lot: "R-26-01", Grams: 50}}}}
 	st.Bought = []yard.Purchase{{On: on("2026-02-20"), Item: "spirit", Amount: yard.Quantity{Low: 3000, High: 3000, Unit: yard.Millilitre, Text: "3 l"}, Lot: "SP-1"}}
 	st.Sort = []*yard.Entry{{ID: "kitchen-214", Kind: "harvested", On: on("2026-05-01")}}
-	return Input{State: st, Result: aResult(st), Data: aSet()}
+	return Input{State: st, Result: aResult(st), Data: aSet(), Written: entriesOf(st)}
 }
 
 func aPile(name, code, since string, logs int) *yard.Pile {

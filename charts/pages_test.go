@@ -145,7 +145,7 @@ func yards() map[string]Input {
 		"nothing to score": unscored(aYard()),
 		"tank book":        tankYard(), "tank book, US": soaking(us), "tank book, hostile": soaking(hostile()), "tank book, one pile": soakedOne(),
 		"season, US": aSeason(us), "season, hostile": hostileSeason(), "season, unmet": unmetSeason(),
-		"kitchen": {State: aKitchen(false)}, "US kitchen": {State: aKitchen(true)},
+		"kitchen": {State: aKitchen(false), Written: entriesOf(aKitchen(false))}, "US kitchen": {State: aKitchen(true)},
 	}
 }
 
@@ -243,8 +243,9 @@ func hostile() Input {
 		b.Lot, b.Recipe, b.Why, b.Cautions = e, e, e, []string{e}
 		in.Result.Plan.Batches = append(in.Result.Plan.Batches, b)
 		in.State.Batches = append(in.State.Batches, hostileBatch(e))
-		in.Problems = append(in.Problems, yard.Problem{File: e, Text: e, Remedy: e, Grade: yard.Grade(i % 3)})
+		in.Problems = append(in.Problems, yard.Problem{File: e, Text: e, Remedy: e, Grade: yard.Grade(i % 3), Entry: e})
 	}
+	in.Written = append(entriesOf(in.State), mendedEntries(evil)...)
 	return in
 }
 
@@ -533,12 +534,13 @@ func TestGoldenPage(t *testing.T) {
 	m["soaks.html"] = pages(t, withLibrary(tankYard()))["soaks.html"]
 	kitchen := Input{State: aKitchen(false)}
 	m["batch-26-03.html"] = pages(t, kitchen)["batch-26-03.html"]
+	m["entries.html"] = pages(t, mendedYard(t))["entries.html"]
 	for _, what := range []string{PrintBatch, PrintJar, PrintLabels} {
 		f := aPaper(t, kitchen, what, "26-03")
 		m[f.Name] = f
 	}
 	for _, name := range []string{"index.html", "pile-oak-north.html", "jars.html", "site.html", "score.html", "stock.html", "supply.html", "soaks.html",
-		"batch-26-03.html", "print-batch-26-03.html", "print-jar-26-03.html", "print-labels-26-03.html"} {
+		"batch-26-03.html", "entries.html", "print-batch-26-03.html", "print-jar-26-03.html", "print-labels-26-03.html"} {
 		golden := filepath.Join("testdata", name+".golden")
 		got := style.ReplaceAll(m[name].Data, []byte("<style></style>"))
 		if *update {

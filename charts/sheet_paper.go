@@ -59,7 +59,7 @@ func Paper(in Input, what string, t *yard.Batch) (File, error) {
 		return File{}, fmt.Errorf("rendering the paper of batch %s: %w", t.Lot, err)
 	}
 	file := cmp.Or(b.batches[t.Lot], "batch-"+slug(t.Lot)+".html")
-	return File{"print-" + what + strings.TrimPrefix(file, "batch"), out.Bytes()}, nil
+	return File{"print-" + what + strings.TrimPrefix(file, "batch"), inert(out.Bytes())}, nil
 }
 
 // Batch finds a batch by its lot, or nil.

@@ -1,6 +1,8 @@
 package charts
 
 import (
+	"crypto/sha256"
+	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
@@ -71,4 +73,10 @@ func slug(name string) string {
 		return "unnamed"
 	}
 	return b.String()
+}
+
+// shortHash stands for a name that is too long to be written out.
+func shortHash(name string) string {
+	sum := sha256.Sum256([]byte(name))
+	return fmt.Sprintf("%x", sum[:8])
 }

@@ -59,19 +59,39 @@ func plain(s string) string {
 	return strings.Join(lines, "\n")
 }
 
-// Clean takes out of typed text whatever could steer a terminal: control
-// signs and those that turn the direction of writing. Line ends and tabs
-// become blanks.
+// Clean takes out of typed text whatever could steer a terminal or hide in a
+// line: control signs, those that turn the direction of writing, and those
+// that nobody sees. Line ends and tabs become blanks.
 func Clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
-		case r == '\n' || r == '\t' || r == '\r':
+		case r == '\n' || r == '\t' || r == '\r' || r == '\u2028' || r == '\u2029':
 			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r), r == utf8.RuneError:
+		case steers(r):
 			return -1
 		}
 		return r
 	}, s)
+}
+
+// Screen is Clean for a text of many lines: what is written on a terminal goes
+// through it as a whole, so that nothing can be forgotten.
+func Screen(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && steers(r) {
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// steers reports whether a sign does something to the text around it instead
+// of standing in it. The joiners of letters are among those that nobody sees.
+func steers(r rune) bool {
+	if r >= ' ' && r < 0x7f {
+		return false
+	}
+	return unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Variation_Selector) || r == utf8.RuneError
 }
 
 // column is one column of a table.

@@ -166,19 +166,21 @@ func sentences(head string, lines []string) string {
 	return b.String()
 }
 
-// History lists entries, newest last, each with its identifier.
+// History lists entries, newest last, each with its identifier; of those that
+// no longer count it says by what they were replaced, by whom and when.
 func (t Terminal) History(entries []*yard.Entry) string {
 	if len(entries) == 0 {
 		return t.write("No entry matches.")
 	}
 	var b strings.Builder
 	for _, e := range entries {
-		on, text := e.On.String(), e.Says()
+		when, text := e.Day(), e.Says()
+		on := when.String()
 		if len(on) > 10 {
-			on, text = e.On.From.String(), text+" (until "+e.On.To.String()+")"
+			on, text = when.From.String(), text+" (until "+when.To.String()+")"
 		}
 		if e.Replaced != nil {
-			text += " (no longer counts: " + e.Replaced.ID + ")"
+			text += " (no longer counts: " + goneWords(e) + ", see " + e.Replaced.ID + ")"
 		}
 		if e.By != "" {
 			text += " [" + e.By + "]"

@@ -31,7 +31,10 @@ type whyWords struct {
 }
 
 // seenWords is one thing that was seen, and what it does to the likely day.
-type seenWords struct{ When, What, Does string }
+type seenWords struct {
+	When, What, Does string
+	Mend             mend
+}
 
 // seenCaption explains the list of what was seen.
 const seenCaption = "What was seen on it, and what each does to the likely day on which half of its logs are through; together they need not add up"
@@ -46,7 +49,7 @@ func (b *book) whyOf(f *forecast.Pile, y *yard.Pile) whyWords {
 	if why != nil {
 		w.Before = append(w.Before, b.seasonSaid(f)...)
 		for _, e := range why.Effects {
-			w.Seen = append(w.Seen, seenWords{sinceShort(e.Seen.On), seenOf(&e, why), b.does(&e, why)})
+			w.Seen = append(w.Seen, seenWords{sinceShort(e.Seen.On), seenOf(&e, why), b.does(&e, why), b.mendOf(e.Seen.Entry)})
 		}
 		if len(w.Seen) == 0 {
 			w.Before = append(w.Before, "Nothing was seen on it yet that tells how far it is.")

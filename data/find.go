@@ -152,17 +152,25 @@ func plain(name string) string {
 // a tie. ok is false where nothing is that near.
 func Nearest(word string, among []string) (nearest string, ok bool) {
 	w := []rune(plain(word))
-	if len(w) == 0 {
+	if len(w) == 0 || len(w) > longestWord {
 		return "", false
 	}
 	best := (len(w)+2)/3 + 1
 	for _, c := range among {
-		if d := distance(w, []rune(plain(c))); d < best {
+		r := []rune(plain(c))
+		if len(r)-len(w) >= best || len(w)-len(r) >= best {
+			continue // as many letters at least are wrong
+		}
+		if d := distance(w, r); d < best {
 			best, nearest, ok = d, c, true
 		}
 	}
 	return nearest, ok
 }
+
+// longestWord is the number of letters from which a word is no name that was
+// mistyped: comparing takes time by the square of it.
+const longestWord = 100
 
 // distance is the optimal string alignment distance: insertions, deletions,
 // substitutions and transpositions of neighbours, each part of a word edited

@@ -169,3 +169,27 @@ func FuzzSpeciesFile(f *testing.F) {
 		}
 	})
 }
+
+// Whatever stands in one of the other files of values, loading ends with a set
+// or an error.
+func FuzzValuesFile(f *testing.F) {
+	others := []string{woodsFile, stationsFile, regionsFile, practiceFile, recipesFile, "requirement.toml", sourcesFile}
+	for i, name := range others {
+		text, err := embedded.ReadFile(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(uint8(i), string(text[:min(len(text), 3000)]))
+	}
+	f.Add(uint8(1), "[[station]]\nkey = \"x\"\ntmin_c = { value = [1, nan], quality = \"measured\", source = \"x\" }\n")
+	sources, _ := embedded.ReadFile(sourcesFile)
+	oyster, _ := embedded.ReadFile("species/oyster.toml")
+	f.Fuzz(func(t *testing.T, which uint8, text string) {
+		files := fstest.MapFS{sourcesFile: {Data: sources}, "species/oyster.toml": {Data: oyster}}
+		files[others[int(which)%len(others)]] = &fstest.MapFile{Data: []byte(text)}
+		s, err := load(files)
+		if (s == nil) == (err == nil) {
+			t.Errorf("set %v with error %v", s, err)
+		}
+	})
+}

@@ -143,7 +143,7 @@ func literal(k Key, s string, today Date) (string, error) {
 		case "false", "no", "n":
 			return "false", nil
 		}
-		return "", mistake{shown(s) + " is neither yes nor no", "write yes or no"}
+		return "", mistake{shown(s) + " says neither yes nor no", "write yes or no"}
 	case NewPileKey:
 		if strings.Contains(s, ",") {
 			return "", mistake{shown(s) + " has a comma in it", "leave it out: commas stand between names"}

@@ -16,6 +16,7 @@ var correctedKind = kind{
 			{Name: "replaces", Holds: "identifier of the entry that was wrong", Example: "kitchen-118", Kind: EntryKey, Required: true},
 			{Name: "kind", Holds: "kind of the right entry; all its keys follow", Example: "harvested", Kind: KindKey},
 			{Name: "void", Holds: "true where it never happened", Example: "true", Kind: YesNoKey},
+			{Name: "mended_by", Holds: "who put it right, initials; by is who did the work", Example: "mk", Kind: TextKey},
 		},
 	},
 	make: func() readable { return &Corrected{} },
@@ -28,13 +29,14 @@ type Corrected struct {
 	Replaces string
 	Of       string // kind of the right entry, "" where void
 	Void     bool
-	Right    Event // nil where void
+	MendedBy string // who put it right; "" where nobody said
+	Right    Event  // nil where void
 }
 
 // Kind is "corrected".
 func (c *Corrected) Kind() string { return correctedKind.Name }
 
-func (c *Corrected) fields() []any { return []any{&c.Replaces, &c.Of, &c.Void} }
+func (c *Corrected) fields() []any { return []any{&c.Replaces, &c.Of, &c.Void, &c.MendedBy} }
 
 // Apply does nothing: corrections are settled before the replay.
 func (c *Corrected) Apply(*State, *Entry, *data.Set) []Problem { return nil }
@@ -53,7 +55,11 @@ func (t *table) corrected(k *kind, c *Corrected, e *Entry) Event {
 		if near := NearestKind(c.Of); near != "" && near != k.Name {
 			remedy = fmt.Sprintf("did you mean kind = %q?", near)
 		}
-		t.say(Aside, "kind", fmt.Sprintf("%q is no kind of event that can be corrected to", c.Of), remedy)
+		text := fmt.Sprintf("%s is no kind of event to which an entry can be corrected", shown(c.Of))
+		if c.Of == "" {
+			text = "the correction does not say of which kind the right entry is"
+		}
+		t.say(Aside, "kind", text, remedy)
 	case c.Void:
 		known = append(known, right.keyNames()...)
 	default:

@@ -20,6 +20,7 @@ type cutter struct {
 	b    []byte
 	at   int
 	line int
+	back int // how many bytes were cut in vain so far
 }
 
 // isHeader reports whether a line can only be a table header, rightly written
@@ -55,10 +56,11 @@ func (c *cutter) next() (p piece, ok bool) {
 		return piece{}, false
 	}
 	p = piece{start: c.at, line: c.line}
+	strict := c.back > mostTries*max(len(c.b), longestTable)
 	open := ""
 	for i := 0; c.at < len(c.b); i++ {
 		line := c.b[c.at:lineEnd(c.b, c.at)]
-		if open == "" && isHeader(line) {
+		if (open == "" || strict) && isHeader(line) {
 			if i > 0 {
 				break
 			}
@@ -80,6 +82,7 @@ func (c *cutter) shorten(p *piece) bool {
 	for at, n := 0, 0; at < len(p.text); n++ {
 		end := lineEnd(p.text, at)
 		if n > 0 && isHeader(p.text[at:end]) {
+			c.back += len(p.text) - at
 			c.at, c.line = p.start+at, p.line+n
 			p.text = p.text[:at]
 			return true

@@ -56,7 +56,7 @@ func (x *Discarded) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	b.touch(e)
 	if !b.Bottled.IsZero() && x.Jars < 0 && x.Volume.Text == "" {
 		b.Discards = append(b.Discards, Discard{On: e.On, Why: x.Why, Entry: e})
-		return []Problem{e.odd("", fmt.Sprintf("batch %s is %s already, since %s: how much went is not said, and no book changes", b.Lot, b.Ended, b.Bottled),
+		return []Problem{e.odd("", fmt.Sprintf("batch %s is %s already, since %s: how much went is not said, and the stock stays as it was", b.Lot, b.Ended, b.Bottled),
 			"correct the entry with its volume; for bottles that went bad record [[spoiled]]")}
 	}
 	k := Discard{On: e.On, ML: x.Volume.Mid(), Why: x.Why, Entry: e}

@@ -48,9 +48,13 @@ const mostTable = 16 << 20
 // are for RecordAll. Days may be vague, and cells blank. A cell that cannot be
 // read is left blank and pointed at by its line.
 func ReadTable(r io.Reader, terms Terms) (texts []string, problems []Problem) {
-	b, err := io.ReadAll(io.LimitReader(r, mostTable))
+	b, err := io.ReadAll(io.LimitReader(r, mostTable+1))
 	if err != nil {
 		return nil, []Problem{{File: "table", Grade: Broken, Text: "the table cannot be read: " + err.Error(), Remedy: "look at the file"}}
+	}
+	if len(b) > mostTable {
+		return nil, []Problem{{File: "table", Grade: Broken, Text: fmt.Sprintf("the table is larger than %d MB, and is not read", mostTable>>20),
+			Remedy: "take one with a line for each pile and nothing else"}}
 	}
 	e := &evening{terms: terms, names: map[string]int{}}
 	if err := notText(b); err != nil {
@@ -86,9 +90,16 @@ func (e *evening) say(g Grade, err error) {
 func (e *evening) table(b []byte) {
 	c := csv.NewReader(bytes.NewReader(b))
 	c.Comma, c.FieldsPerRecord, c.LazyQuotes, c.TrimLeadingSpace = separator(b), -1, true, true
-	for {
+	for n := 0; ; n++ {
 		row, err := c.Read()
 		if errors.Is(err, io.EOF) {
+			break
+		}
+		if n > mostLines {
+			if err == nil {
+				e.lineNo, _ = c.FieldPos(0)
+			}
+			e.say(Aside, mistake{fmt.Sprintf("the table has more than %d lines: this one and all below it are left out", mostLines), "write one line for each pile or bed"})
 			break
 		}
 		if err != nil {
@@ -146,6 +157,14 @@ var unitInHeading = regexp.MustCompile(`^(.*?)[ _]*[(\[ _](cm|mm|m|in|inch|inche
 
 // heading reads which column is which.
 func (e *evening) heading(row []string) bool {
+	if len(row) > mostColumns {
+		e.say(Broken, mistake{fmt.Sprintf("the first line has more than %d cells", mostColumns), "write the heading " + TableHeader()})
+		return false
+	}
+	if !slices.ContainsFunc(row, func(cell string) bool { return columnOf(folded(strings.ReplaceAll(cell, "_", " "))) != "" }) {
+		e.say(Broken, mistake{"the first line is no heading: it names none of the columns", "write above it the heading " + TableHeader()})
+		return false
+	}
 	for _, cell := range row {
 		name, unit := folded(strings.ReplaceAll(cell, "_", " ")), ""
 		if m := unitInHeading.FindStringSubmatch(name); m != nil && columnOf(name) == "" && columnOf(m[1]) != "" {
@@ -231,7 +250,7 @@ func (e *evening) named(cell map[string]string) bool {
 	}
 	e.names[folded(name)] = e.lineNo
 	if _, _, known := resolveSpecies(species, e.terms.Own, e.terms.Data); !known && e.terms.Data != nil {
-		remedy := "add it as [[species]] to " + YardFile + ", with like = one that is built in"
+		remedy := "add to " + YardFile + " a [[species]] of that name with like = a species that is built in"
 		if near, ok := data.Nearest(species, e.terms.Data.SpeciesNames()); ok {
 			remedy = fmt.Sprintf("did you mean %s? If not, %s", near, remedy)
 		}

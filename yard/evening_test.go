@@ -98,7 +98,8 @@ func FuzzTable(f *testing.F) {
 	set := loaded(f)
 	f.Fuzz(func(t *testing.T, s string) {
 		terms := Terms{Data: set, Today: may}
-		texts, _ := ReadTable(strings.NewReader(s), terms)
+		texts, problems := ReadTable(strings.NewReader(s), terms)
+		wholeProblems(t, problems, "table", s)
 		folder, _ := yardOf(t, "")
 		if _, problems, err := folder.RecordAll(context.Background(), texts, "kitchen", atSix); err != nil {
 			t.Fatalf("%q: %v\n%s", s, err, lines(problems))

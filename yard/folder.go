@@ -66,19 +66,20 @@ func OpenFiles(files Files, set *data.Set, today Date) (*Folder, []Problem, erro
 }
 
 func open(files Files, dir string, set *data.Set, today Date) (*Folder, []Problem, error) {
-	b, err := fs.ReadFile(files, YardFile)
+	b, err := readBounded(files, YardFile, mostSettings)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil, noYard(files, dir)
 	case err != nil:
-		return nil, nil, mistake{fmt.Sprintf("%s cannot be read: %v", YardFile, err), "look at the file's permissions"}
+		p := unreadable(YardFile, err)
+		return nil, nil, mistake{YardFile + ": " + p.Text, p.Remedy}
 	}
 	f := &Folder{files: files, dir: dir, data: set, today: today}
 	f.config, f.reading = readConfig(b, set)
 	if f.config.Format > thisFormat {
 		f.files = sealed{files, f.config.Format}
 	}
-	b, err = fs.ReadFile(files, RecipesFile)
+	b, err = readBounded(files, RecipesFile, mostSettings)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		f.reading = append(f.reading, unreadable(RecipesFile, err))
 	}
@@ -109,6 +110,9 @@ func noYard(files Files, dir string) error {
 }
 
 func unreadable(file string, err error) Problem {
+	if m, ok := err.(mistake); ok {
+		return Problem{File: file, Grade: Broken, Text: m.text, Remedy: m.remedy}
+	}
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
 		err = pe.Err
@@ -139,7 +143,7 @@ func (f *Folder) journal() *journal {
 		return f.read
 	}
 	terms := f.Terms()
-	b, err := fs.ReadFile(f.files, JournalFile)
+	b, err := readBounded(f.files, JournalFile, mostJournal)
 	f.read = readJournalAfter(b, &terms, f.last().Entry)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		f.read.problems = append(f.read.problems, unreadable(JournalFile, err))

@@ -91,6 +91,7 @@ func TestInvalid(t *testing.T) {
 		t.Run(strings.TrimSuffix(filepath.Base(path), ".txtar"), func(t *testing.T) {
 			c := readInvalid(t, path)
 			problems := c.problems(t)
+			t.Log("\n" + lines(problems)) // go test -v shows what a grower reads
 			if len(problems) != len(c.expect) {
 				t.Errorf("%d problems, want %d:\n%s", len(problems), len(c.expect), lines(problems))
 			}
@@ -101,6 +102,50 @@ func TestInvalid(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Among them is a mistake in every kind of event, and in every table of
+// yard.toml and recipes.toml.
+func TestInvalidMissesNoTable(t *testing.T) {
+	paths, err := filepath.Glob("../testdata/invalid/*.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	met := map[string]bool{}
+	for _, path := range paths {
+		c := readInvalid(t, path)
+		for _, x := range c.expect {
+			file, line, _ := strings.Cut(x.where, ":")
+			n, _ := strconv.Atoi(line)
+			met[file+" "+headerAbove(c.files[file], n)] = true
+		}
+	}
+	for _, k := range kinds {
+		if !met[JournalFile+" "+k.Name] {
+			t.Errorf("no case has a mistake in [[%s]]", k.Name)
+		}
+	}
+	for name := range newYardFile(Config{}, nil).readers {
+		if !met[YardFile+" "+name] {
+			t.Errorf("no case has a mistake in [%s] of %s", name, YardFile)
+		}
+	}
+	for _, name := range []string{"recipe", "recipe.ingredient"} {
+		if !met[RecipesFile+" "+name] {
+			t.Errorf("no case has a mistake in [[%s]]", name)
+		}
+	}
+}
+
+// headerAbove is the name in the nearest header at or above a line.
+func headerAbove(text string, n int) string {
+	all := strings.Split(text, "\n")
+	for i := min(n, len(all)) - 1; i >= 0; i-- {
+		if l := strings.TrimSpace(all[i]); isHeader([]byte(l)) {
+			return strings.Trim(l, "[] ")
+		}
+	}
+	return ""
 }
 
 func (x expected) is(p Problem) bool {

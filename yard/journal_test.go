@@ -37,7 +37,7 @@ var broken = map[string]string{
 	"[[noticed]]\non 2025-01-01\n":                                                         "not of the form key = value",
 	"[[noticed]]\non = 2025-01-01\njust words\n":                                           "not of the form key = value",
 	"[[noticed]]\non = 2025-01-01\npile = oak-north\n":                                     "holds a value that cannot be read",
-	"[[noticed]]\non = 2025-01-01\npile = \n":                                              "holds a value that cannot be read",
+	"[[noticed]]\non = 2025-01-01\npile = \n":                                              "nothing stands behind the equals sign",
 	"[[noticed]]\non = 2025-02-30\npile = \"a\"\n":                                         "2025-02-30 is not a day of the calendar",
 	"[[noticed]]\non = 2025-01-01\non = 2025-01-02\n":                                      "stands twice",
 	"[[noticed]]\non = 2025-01-01\npiles = [\"a\", \"b\"\n":                                "list is not closed",
@@ -263,7 +263,7 @@ func TestCorrected(t *testing.T) {
 		"unknown":                 {fix("1", "kitchen-22", right("3 kg")), 2.4, "there is no such entry"},
 		"itself":                  {fix("1", "fix-1", right("3 kg")), 2.4, "replaces itself"},
 		"unknown kind":            {fix("1", "kitchen-2", "on = 2025-10-04\nkind = \"harvestd\""), 2.4, `did you mean kind = "harvested"?`},
-		"corrected to correction": {fix("1", "kitchen-2", "on = 2025-10-04\nkind = \"corrected\""), 2.4, "no kind of event that can be corrected to"},
+		"corrected to correction": {fix("1", "kitchen-2", "on = 2025-10-04\nkind = \"corrected\""), 2.4, "no kind of event to which an entry can be corrected"},
 		"key of another kind":     {fix("1", "kitchen-2", right("3 kg")+"\nlooked_at = 4"), 3, "looked_at is no key"},
 		"another kind":            {fix("1", "kitchen-2", "on = 2025-10-04\nkind = \"walked\"\npiles = \"oak-north\""), 0, ""},
 	} {
@@ -365,7 +365,7 @@ func FuzzJournal(f *testing.F) {
 		}) {
 			t.Fatalf("%q hides an entry: %s", s, lines(j.all()))
 		}
-		_ = readJournal([]byte(s), terms).all()
+		wholeProblems(t, readJournal([]byte(s), terms).all(), JournalFile, s)
 		m := InMemory(map[string]string{YardFile: smallYard, JournalFile: text})
 		folder, _, err := OpenFiles(m, set, may)
 		if err != nil {

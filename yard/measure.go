@@ -170,7 +170,7 @@ func (m measurer) write() string {
 	if m.any {
 		return `write an amount with its unit, such as "5 kg", "10 l" or "200"`
 	}
-	return `write "` + m.want.example + `"`
+	return `write an amount such as "` + m.want.example + `"`
 }
 
 // sane refuses what can only be a slip of the pen.

@@ -103,7 +103,7 @@ func (s *State) speciesRemedy(species string, d *data.Set) string {
 	if d != nil {
 		names = append(names, d.SpeciesNames()...)
 	}
-	add := fmt.Sprintf("add [[species]] with name = %s and like = one that is built in to %s", quote(species), YardFile)
+	add := fmt.Sprintf("add to %s a [[species]] with name = %s and like = a species that is built in", YardFile, quote(species))
 	if near, ok := data.Nearest(species, names); ok {
 		return fmt.Sprintf("did you mean %s? If not, %s", near, add)
 	}
@@ -159,6 +159,9 @@ func (s *State) toSort(e *Entry, name string) Problem {
 func (s *State) pileRemedy(name string) string {
 	remedy, known := s.remedies[name]
 	if !known {
+		if len(s.remedies) >= mostRemedies {
+			return nameThePile
+		}
 		remedy = s.nearestPile(name)
 		if s.remedies == nil {
 			s.remedies = map[string]string{}
@@ -176,8 +179,10 @@ func (s *State) nearestPile(name string) string {
 	if near, ok := data.Nearest(name, names); ok {
 		return fmt.Sprintf("did you mean %s? If not, say what it is with [[inoculated]] or [[counted]]", near)
 	}
-	return "say what it is with an [[inoculated]], [[arrived]], [[buried]] or [[counted]] entry"
+	return nameThePile
 }
+
+const nameThePile = "say what it is with an [[inoculated]], [[arrived]], [[buried]] or [[counted]] entry"
 
 // take removes logs from a pile, never below zero, and notes how they went.
 func (p *Pile) take(logs int, how, cause string, e *Entry) []Problem {

@@ -166,7 +166,7 @@ func TestRecordRefuses(t *testing.T) {
 		{"[[walked]]\non = 2026-05-01\n[[walked]]\non = 2026-04-01\n", "kitchen", string(atSix), "not one entry"},
 		{"[[walked]]\non = 2026-05-01\nentry = \"x\"\n", "kitchen", string(atSix), "not one entry"},
 		{"", "kitchen", string(atSix), "not one entry"},
-		{"[[walked]]\non = \n", "kitchen", string(atSix), "cannot be read"},
+		{"[[walked]]\non = \n", "kitchen", string(atSix), "nothing stands behind"},
 	} {
 		if _, _, err := f.Record(c.text, c.writer, Moment(c.now)); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v", c.text, err)

@@ -21,10 +21,29 @@ func (e *Entry) Piles() []string {
 	return out
 }
 
+// Day is the day of the entry: of one that has none, such as a correction that
+// voids another, the day on which it was written.
+func (e *Entry) Day() When {
+	if d := e.Written.Day(); e.On.IsZero() && d != 0 {
+		return On(d)
+	}
+	return e.On
+}
+
 // Says is the entry in a line of words, without its day: "harvested
 // oak-north: fresh 2.4 kg, logs 12".
-func (e *Entry) Says() string {
-	kindName, values := e.Kind, e.Values()
+func (e *Entry) Says() string { return e.says(e.Values(), "") }
+
+// SaysApart is Says without the note, the note, and for each of the entry's
+// keys what a person would type.
+func (e *Entry) SaysApart() (says, note string, values map[string]string) {
+	values = e.Values()
+	return e.says(values, "note"), values["note"], values
+}
+
+// says puts the values into words, but for one key.
+func (e *Entry) says(values map[string]string, without string) string {
+	kindName := e.Kind
 	var b strings.Builder
 	if c, ok := e.Event.(*Corrected); ok {
 		if c.Right == nil {
@@ -38,7 +57,7 @@ func (e *Entry) Says() string {
 	for i, k := range KeysOf(kindName) {
 		v := values[k.Name]
 		switch {
-		case v == "" || k.Name == "on" || k.Name == "by":
+		case v == "" || k.Name == "on" || k.Name == "by" || k.Name == without:
 		case i == 0:
 			b.WriteString(" " + v)
 		case k.Kind == YesNoKey && v == "true":
@@ -47,6 +66,10 @@ func (e *Entry) Says() string {
 			rest = append(rest, "not "+spaced(k.Name))
 		case k.Kind == IngredientsKey || k.Kind == PartsKey || k.Kind == BottlesKey:
 			rest = append(rest, e.inWords(k.Kind)...)
+		case strings.HasSuffix(k.Name, "abv_percent"):
+			rest = append(rest, strings.TrimSpace(spaced(strings.TrimSuffix(k.Name, "abv_percent"))+" "+v+" % by volume"))
+		case strings.HasSuffix(k.Name, "_percent"):
+			rest = append(rest, spaced(strings.TrimSuffix(k.Name, "_percent"))+" "+v+" %")
 		default:
 			rest = append(rest, spaced(k.Name)+" "+v)
 		}

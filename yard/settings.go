@@ -58,9 +58,15 @@ func (r *sectioned) read(b []byte) {
 	if bytes.HasPrefix(b, byteOrderMark) {
 		c.at = len(byteOrderMark)
 	}
-	for {
+	for n := 0; ; n++ {
 		p, ok := c.next()
 		if !ok {
+			return
+		}
+		if n > mostTables {
+			r.problems = append(r.problems, Problem{File: r.file, Line: p.line, Grade: Aside,
+				Text:   fmt.Sprintf("there are more than %d tables: this one and all below it are left out", mostTables),
+				Remedy: "look whether something else was pasted into the file, and delete it"})
 			return
 		}
 		t, problems, err := newTable(r.file, p, r.terms)

@@ -71,7 +71,7 @@ func (x *Spoiled) settle(w *Went, s *State, e *Entry, d *data.Set) []Problem {
 		w.Species = name
 		return x.fresh(w, Span{}, e)
 	}
-	return []Problem{e.odd("what", fmt.Sprintf("no species, lot or batch is called %s: it is kept, and no book changes", shown(x.What)),
+	return []Problem{e.odd("what", fmt.Sprintf("no species, lot or batch is called %s: it is kept, and the stock stays as it was", shown(x.What)),
 		s.speciesRemedy(words, d))}
 }
 
@@ -122,12 +122,12 @@ func (x *Spoiled) dried(w *Went, form string, l *DryLot, s *State, e *Entry) (pr
 // bottles takes bottles of a batch off the shelf.
 func (x *Spoiled) bottles(w *Went, s *State, e *Entry) []Problem {
 	if x.Amount.Unit != Piece || x.Amount.High <= 0 {
-		return []Problem{e.odd("amount", "how many bottles spoiled is not said, and no book changes", "correct the entry with amount = their number")}
+		return []Problem{e.odd("amount", "how many bottles spoiled is not said, and the stock stays as it was", "correct the entry with amount = their number")}
 	}
 	w.Bottles = int(x.Amount.Mid())
 	return s.takeBottles(w.Lot, []BottleCount{{Count: w.Bottles}}, DrySpoiled, e)
 }
 
 func (x *Spoiled) noWeight(e *Entry) []Problem {
-	return []Problem{e.odd("amount", "how much spoiled is not said as a weight, and no book changes", `correct the entry with amount = "500 g"`)}
+	return []Problem{e.odd("amount", "how much spoiled is not said as a weight, and the stock stays as it was", `correct the entry with amount = "500 g"`)}
 }

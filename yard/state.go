@@ -188,4 +188,20 @@ func (s *State) Pile(nameOrCode string) *Pile {
 }
 
 // folded is a name as names are compared.
-func folded(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+func folded(name string) string {
+	if isFolded(name) {
+		return name
+	}
+	return strings.ToLower(strings.Join(strings.Fields(name), " "))
+}
+
+// isFolded reports whether a name is plainly one that folding leaves as it
+// is. Names are compared with all others; most are such.
+func isFolded(name string) bool {
+	for i := range len(name) {
+		if c := name[i]; c <= ' ' && (c != ' ' || i == 0 || i == len(name)-1 || name[i-1] == ' ') || c >= 0x7f || c >= 'A' && c <= 'Z' {
+			return false
+		}
+	}
+	return true
+}

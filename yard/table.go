@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -36,9 +37,6 @@ type table struct {
 	unusable bool
 }
 
-// longestTable is the size beyond which a table is no entry any more.
-const longestTable = 256 << 10
-
 // decode reads one piece of a file. The error is nil or a mistake with its
 // line in the piece.
 func decode(text string) (vals map[string]any, line int, err error) {
@@ -53,6 +51,10 @@ func decode(text string) (vals map[string]any, line int, err error) {
 	if vals, ok := plainTable(text); ok {
 		return vals, 0, nil
 	}
+	if deepest, line := nesting(text); deepest > deepestNesting {
+		return nil, line, mistake{"more brackets, braces or dots stand in one another here than anything needs, and the table is not read",
+			"look for brackets that are not closed, or delete the line"}
+	}
 	_, err = toml.Decode(text, &vals)
 	if err == nil {
 		return vals, 0, nil
@@ -65,12 +67,22 @@ func decode(text string) (vals map[string]any, line int, err error) {
 	if strings.Contains(pe.Message, "table name") || strings.Contains(pe.Message, "table array") {
 		line = 1 // an open bracket is noticed on the line after it
 	}
-	if strings.Contains(pe.Message, "EOF") && pe.LastKey != "" {
+	if (strings.Contains(pe.Message, "EOF") || lineOf(text, line) == "") && pe.LastKey != "" {
 		if n := keyLine(text, lastPart(pe.LastKey)); n > 0 {
 			line = n
 		}
 	}
 	return nil, max(1, line), plainly(pe, lineOf(text, line))
+}
+
+// shownLine is a line of a file as it stands there, shortened so that a message
+// stays a line.
+func shownLine(line string) string {
+	const most = 60
+	if r := []rune(line); len(r) > most {
+		line = string(r[:most]) + "…"
+	}
+	return "`" + line + "`"
 }
 
 func lastPart(key string) string { return key[strings.LastIndexByte(key, '.')+1:] }
@@ -96,29 +108,43 @@ func plainly(pe toml.ParseError, line string) error {
 	case has("datetime"):
 		day := dayInText.FindString(msg)
 		if day == "" {
-			day = shown(line)
+			day = shownLine(line)
 		}
 		return mistake{day + " is not a day of the calendar", "write a day that exists, such as 2026-04-12"}
 	case has("already been defined", "already created"):
-		return mistake{shown(line) + ": this key stands twice in the table", "keep one of the two lines"}
+		return mistake{shownLine(line) + ": this key stands twice in the table", "keep one of the two lines"}
 	case has("newlines", "expected '\"'", `expected '"""'`, `expected "'"`, `expected "'''"`):
 		return mistake{"a quote is opened and not closed", `close it on the same line, as in note = "like this"`}
 	case has("leading zeroes"):
-		return mistake{shown(line) + ": a number begins with a zero", "leave the zero out, or put quotes around it"}
+		return mistake{shownLine(line) + ": a number begins with a zero", "leave the zero out, or put quotes around it"}
 	case has("table name", "table array"):
-		return mistake{shown(line) + " is not a table header", "write the word in two brackets, such as [[harvested]]"}
+		return mistake{shownLine(line) + " is not a table header", "write the word in two brackets, such as [[harvested]]"}
 	case has("escape", `after '\`):
 		return mistake{"a backslash stands in a text in double quotes", `write two backslashes, or use 'single quotes'`}
 	case has("key separator", "expected '.' or '='", "key name appears blank", "unexpected '='"):
-		return mistake{shown(line) + " is not of the form key = value", `write it like logs = 40, or put # before a remark`}
+		return mistake{shownLine(line) + " is not of the form key = value", `write it like logs = 40, or put # before a remark`}
+	case strings.HasSuffix(line, "="):
+		return mistake{shownLine(line) + ": nothing stands behind the equals sign", "write the value there, or delete the line"}
 	case has("expected value", "expected a digit", "Invalid float", "Invalid integer", "invalid float", "top-level item"):
-		return mistake{shown(line) + " holds a value that cannot be read", `put text, and amounts with their unit, in quotes: fresh = "2.4 kg"`}
+		return mistake{shownLine(line) + " holds a value that cannot be read", `put text, and amounts with their unit, in quotes: fresh = "2.4 kg"`}
 	case has("control characters"):
 		return mistake{"an invisible control character stands in the table", "delete it: retype the line"}
 	case has("comma", "array", "inline table"):
-		return mistake{shown(line) + ": a list is not closed or a comma is missing", `write a list as ["a", "b"]`}
+		return mistake{shownLine(line) + ": a list is not closed or a comma is missing", `write a list as ["a", "b"]`}
 	}
-	return mistake{shown(line) + " cannot be read", msg}
+	if has("range") {
+		return mistake{shownLine(line) + ": a number has too many digits", "look at its digits"}
+	}
+	return mistake{shownLine(line) + " cannot be read", shortly(msg)}
+}
+
+// shortly is a message of the library, cut where it repeats what was typed.
+func shortly(msg string) string {
+	const most = 120
+	if r := []rune(msg); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return msg
 }
 
 // newTable reads a piece. The table is nil if it cannot be read at all; the
@@ -221,7 +247,11 @@ func (t *table) unknown(known []string) {
 		}
 	}
 	slices.Sort(left)
-	for _, k := range left {
+	for i, k := range left {
+		if i == mostUnknown {
+			t.say(Aside, "", fmt.Sprintf("%d more keys are none of [%s]", len(left)-i, t.name), "look whether this is meant to be another table")
+			break
+		}
 		remedy := "write one of " + strings.Join(known, ", ")
 		if near, ok := data.Nearest(k, known); ok {
 			remedy = "did you mean " + near + "?"
@@ -255,7 +285,7 @@ func (t *table) put(k *Key, v any, to any) error {
 	case *bool:
 		b, ok := v.(bool)
 		if !ok {
-			return mistake{shownValue(v) + " is neither yes nor no", "write true or false, without quotes"}
+			return yesOrNo(v)
 		}
 		*to = b
 	case *When:
@@ -328,6 +358,18 @@ func textOf(k *Key, v any) (string, error) {
 	return s, nil
 }
 
+// yesOrNo explains how yes and no are written.
+func yesOrNo(v any) error {
+	word, _ := v.(string)
+	switch strings.ToLower(strings.TrimSpace(word)) {
+	case "yes", "y", "true":
+		return mistake{shownValue(v) + " is a text, and yes is written otherwise", "write true, without quotes"}
+	case "no", "n", "false":
+		return mistake{shownValue(v) + " is a text, and no is written otherwise", "write false, without quotes"}
+	}
+	return mistake{shownValue(v) + " says neither yes nor no", "write true for yes or false for no, without quotes"}
+}
+
 func choiceOf(k *Key, s string) (string, error) {
 	word := strings.ToLower(s)
 	if word == "" || slices.Contains(k.OneOf, word) {
@@ -335,9 +377,9 @@ func choiceOf(k *Key, s string) (string, error) {
 	}
 	remedy := "write one of " + strings.Join(quoted(k.OneOf), ", ")
 	if near, ok := data.Nearest(word, k.OneOf); ok {
-		remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
+		remedy = fmt.Sprintf("did you mean %q? Otherwise %s", near, remedy)
 	}
-	return "", mistake{shown(s) + " is not known here", remedy}
+	return "", mistake{shown(s) + " is none of the words that can stand here", remedy}
 }
 
 func quoted(words []string) []string {
@@ -392,13 +434,24 @@ func countOf(v any) (int, error) {
 	}
 	switch {
 	case !ok:
-		return 0, mistake{shownValue(v) + " is not a whole number", "write it in digits and without quotes, such as 40"}
+		return 0, noNumber(v, "a whole number", "40")
 	case n < 0:
 		return 0, mistake{fmt.Sprintf("%d is less than nothing", n), "write it without the minus"}
 	case n > mostCount:
 		return 0, mistake{fmt.Sprintf("%d is more than anyone has", n), "look at its digits"}
 	}
 	return int(n), nil
+}
+
+// noNumber explains a value that is none: a number in quotes, or none at all.
+func noNumber(v any, wanted, example string) error {
+	if s, ok := v.(string); ok {
+		s = strings.TrimSpace(s)
+		if f, err := strconv.ParseFloat(s, 64); err == nil && !math.IsInf(f, 0) && !math.IsNaN(f) && len(s) < 20 {
+			return mistake{shown(s) + " stands in quotes, and is a number", "take the quotes away"}
+		}
+	}
+	return mistake{shownValue(v) + " is not " + wanted, "write it in digits and without quotes, such as " + example}
 }
 
 func numberOf(k *Key, v any) (float64, error) {
@@ -409,14 +462,18 @@ func numberOf(k *Key, v any) (float64, error) {
 	case float64:
 		f = v
 	default:
-		return 0, mistake{shownValue(v) + " is not a number", fmt.Sprintf("write it in digits and without quotes: %s = %s", k.Name, k.Example)}
+		return 0, noNumber(v, "a number", k.Name+" = "+k.Example)
 	}
 	low, high := k.least, k.most
 	if low == 0 && high == 0 {
 		high = 1e9
 	}
 	if !(f >= low && f <= high) {
-		return 0, mistake{fmt.Sprintf("%v is outside %v to %v", v, decimal(low), decimal(high)), "look at the number"}
+		remedy := "look at the number"
+		if strings.HasSuffix(k.Name, "abv_percent") {
+			remedy += "; it is percent by volume, and US proof is twice as much"
+		}
+		return 0, mistake{fmt.Sprintf("%v is outside %v to %v", v, decimal(low), decimal(high)), remedy}
 	}
 	return f, nil
 }

@@ -106,7 +106,7 @@ func (t *weatherTable) read(b []byte) error {
 	if err != nil {
 		return err
 	}
-	t.rows = make([]weatherRow, 0, strings.Count(rest, "\n")+1)
+	t.rows = make([]weatherRow, 0, min(strings.Count(rest, "\n")+1, mostRoom))
 	t.readRows(rest, number)
 	if err := t.onePlace(); err != nil {
 		return err
@@ -270,7 +270,7 @@ func (t *weatherTable) placed(name string) bool {
 		return true
 	}
 	if len(t.places) == 0 || name != t.places[len(t.places)-1] {
-		if !slices.Contains(t.places, name) {
+		if len(t.places) < mostPlaces && !slices.Contains(t.places, name) {
 			t.places = append(t.places, name)
 		}
 	}
@@ -288,7 +288,7 @@ func (t *weatherTable) onePlace() error {
 	if t.hints.Location == "" && len(t.places) <= 1 || t.hints.Location != "" && len(t.rows) > 0 {
 		return nil
 	}
-	names := strings.Join(t.places[:min(len(t.places), shownPlaces)], ", ")
+	names := fewNames(t.places[:min(len(t.places), shownPlaces)])
 	if n := len(t.places) - shownPlaces; n > 0 {
 		names += fmt.Sprintf(" and %d more", n)
 	}

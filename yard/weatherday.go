@@ -71,7 +71,7 @@ func (r *dayReader) parse(s string) (Date, error) {
 		case r.order == monthFirst, b > 12:
 			return r.date(c, a, b)
 		}
-		return 0, mistake{shown(s) + " can be read as two days", "write it as 2026-04-12, or say whether the day or the month comes first"}
+		return 0, mistake{shown(s) + " can be read as two days", fmt.Sprintf("write it as %04d-%02d-%02d or as %04d-%02d-%02d, or say whether the day or the month comes first", c, b, a, c, a, b)}
 	}
 	if y, m, d, ok := isoParts(isoDay(s)); ok {
 		return r.date(y, m, d)

@@ -3,7 +3,6 @@ package yard
 import (
 	"fmt"
 	"math"
-	"strings"
 )
 
 // Bounds beyond which a whole column cannot be in the unit that was assumed:
@@ -209,9 +208,9 @@ func (t *weatherTable) runWords(first, last int) string {
 // rain.
 func (t *weatherTable) noteUnused() {
 	if names := t.head.unused(); len(names) > 0 {
-		words := "columns " + strings.Join(names, ", ") + " are"
+		words := "columns " + fewNames(names) + " are"
 		if len(names) == 1 {
-			words = "column " + names[0] + " is"
+			words = "column " + clippedName(names[0]) + " is"
 		}
 		t.notes = append(t.notes, Problem{File: t.file, Line: t.head.line, Grade: Odd, Text: "the " + words + " not used",
 			Remedy: "nothing needs doing; the day, minimum, maximum and rain are read"})

@@ -174,7 +174,7 @@ func (h *weatherHead) has(e element) bool { return h.at[e] >= 0 }
 // the day and something that was measured.
 func heading(line string, number int, hints *Hints, file string) (best *weatherHead, ok bool) {
 	for _, sep := range []byte{',', ';', '\t'} {
-		if strings.IndexByte(line, sep) < 0 {
+		if n := strings.Count(line, string(sep)); n == 0 || n >= mostHeadings {
 			continue
 		}
 		h := &weatherHead{separator: sep, line: number}
@@ -258,9 +258,9 @@ func (h *weatherHead) read(headings []string, hints *Hints, file string) {
 			h.holds[h.at[e]], h.at[e] = noColumn, -1 // a date says more than a day or a time
 		}
 		if e != noColumn && h.at[e] >= 0 {
-			if e < measured {
+			if e < measured && len(h.problems) < mostUnknown {
 				h.problems = append(h.problems, Problem{File: file, Line: h.line, Grade: Aside,
-					Text:   fmt.Sprintf("two columns hold the %s, %s and %s: the first counts", columnHolds[e], h.headings[h.at[e]], name),
+					Text:   fmt.Sprintf("two columns hold the %s, %s and %s: the first counts", columnHolds[e], clippedName(h.headings[h.at[e]]), clippedName(name)),
 					Remedy: "give only one of them, or say which"})
 			}
 			e = noColumn
@@ -334,6 +334,29 @@ func (h *weatherHead) settle(e element) {
 	if h.unit[e] == nil {
 		h.unit[e], h.why[e] = choose(e == rainfall, millimetre, celsius), notSaidUnit
 	}
+}
+
+// fewNames lists names, but not more of them, and of each, than fit a message.
+func fewNames(names []string) string {
+	const most = 20
+	var few []string
+	for _, n := range names[:min(len(names), most)] {
+		few = append(few, clippedName(n))
+	}
+	s := strings.Join(few, ", ")
+	if n := len(names) - most; n > 0 {
+		s += fmt.Sprintf(" and %d more", n)
+	}
+	return s
+}
+
+// clippedName is a name cut to what fits a message.
+func clippedName(name string) string {
+	const most = 60
+	if r := []rune(name); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return name
 }
 
 // unused are the headings of columns that are not taken.
@@ -418,7 +441,7 @@ func (h *Hints) takes(heading string) bool {
 func (h *Hints) missing(headings []string) error {
 	for _, of := range h.Columns {
 		if !slices.ContainsFunc(headings, func(s string) bool { return folded(s) == folded(of) }) {
-			remedy := "the columns are " + strings.Join(headings, ", ")
+			remedy := "the columns are " + fewNames(headings)
 			if near, ok := data.Nearest(of, headings); ok {
 				remedy = "did you mean " + near + "?"
 			}

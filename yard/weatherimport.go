@@ -115,7 +115,7 @@ func (f *Folder) weather() *weatherTable {
 		return f.sky
 	}
 	f.sky = &weatherTable{}
-	b, err := fs.ReadFile(f.files, WeatherFile)
+	b, err := readBounded(f.files, WeatherFile, mostWeather)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return f.sky
@@ -150,7 +150,7 @@ func (f *Folder) measuredBy(asOf, knownBy Date) *Weather {
 
 // storedWeather reads weather.csv as it is now, and its text.
 func (f *Folder) storedWeather() (*Weather, []byte, error) {
-	b, err := fs.ReadFile(f.files, WeatherFile)
+	b, err := readBounded(f.files, WeatherFile, mostWeather)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && len(bytes.TrimSpace(b)) == 0 {
 		return nil, nil, nil
 	}

@@ -108,7 +108,7 @@ func (x *Gone) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		problems = append(problems, s.takeBottles(x.Lot, bottles, x.kind, e)...)
 	}
 	if !fresh.Known() && grams == 0 && w.Bottles == 0 && w.Logs == 0 {
-		problems = append(problems, e.odd("", "how much was "+x.kind+" is not said, and no book changes", `correct the entry with fresh = "1.2 kg", dry, bottles or logs`))
+		problems = append(problems, e.odd("", "how much was "+x.kind+" is not said, and the stock stays as it was", `correct the entry with fresh = "1.2 kg", dry, bottles or logs`))
 	}
 	s.Went = append(s.Went, w)
 	return problems

@@ -29,6 +29,9 @@ const whenRemedy = `write a day as 2026-04-12, a week as "2026-W15", a month as 
 // says what to write instead.
 func ParseWhen(s string) (When, error) {
 	s = strings.TrimSpace(s)
+	if len(s) > longestWhen {
+		return When{}, mistake{shown(s) + " is too long for a day", whenRemedy}
+	}
 	if a, b, ok := strings.Cut(s, " to "); ok {
 		from, err := parseWhen(strings.TrimSpace(a))
 		if err != nil {

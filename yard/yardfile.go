@@ -470,7 +470,7 @@ func everyDays(s string) (int, error) {
 func (t *table) often(every string, by When) (days int, date Date) {
 	if every == "" && by.IsZero() && t.vals["every"] == nil && t.vals["by"] == nil {
 		t.unusable = true
-		t.say(Aside, "", "neither by nor every is given", `add by = 2026-11-01, or every = "month"`)
+		t.say(Aside, "", "neither `by` nor `every` says when", `add by = 2026-11-01, or every = "month"`)
 	}
 	if every != "" {
 		var err error

@@ -269,11 +269,8 @@ func FuzzYardFile(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		c, problems := readConfig([]byte(s), set)
 		_, more := readRecipes([]byte(s), &c, set)
-		for _, p := range append(problems, more...) {
-			if p.Text == "" || p.Remedy == "" {
-				t.Fatalf("%q: %+v", s, p)
-			}
-		}
+		wholeProblems(t, problems, YardFile, s)
+		wholeProblems(t, more, RecipesFile, s)
 	})
 }
 

@@ -242,7 +242,9 @@ func (a *app) write(b []byte) error {
 	return err
 }
 
-func (a *app) print(s string) error { return a.write([]byte(s)) }
+// print is the one way in which text for people goes out, whatever anybody
+// typed into it.
+func (a *app) print(s string) error { return a.write([]byte(charts.Screen(s))) }
 
 // note sends a line beside the answer; with --json a line of JSON.
 func (a *app) note(format string, args ...any) {

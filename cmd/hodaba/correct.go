@@ -17,10 +17,12 @@ func (a *app) correct() *cobra.Command {
 		Use:   "correct ENTRY KEY=VALUE …",
 		Short: "mend an entry; the old one stays readable",
 		Long: long(`Writes a new entry that replaces another, with all its keys except those given here.
-A key with nothing behind it (cause=) is dropped. Identifiers are those of hodaba
-history; the old entry stays in the journal and no longer counts.`),
+A key with nothing behind it (cause=) is dropped, and void=true says that it never
+happened. Identifiers are those of hodaba history; the old entry stays in the journal
+and no longer counts.`),
 		Example: `  hodaba correct kitchen-118 fresh=2.4kg
-  hodaba correct kitchen-118 on=2026-05-02 note="two baskets"`,
+  hodaba correct kitchen-118 on=2026-05-02 note="two baskets"
+  hodaba correct kitchen-118 void=true`,
 	}
 	c.RunE = func(_ *cobra.Command, args []string) error { return a.runCorrect(args) }
 	a.byFlag(c)
@@ -44,11 +46,47 @@ func (a *app) runCorrect(args []string) error {
 	if err != nil {
 		return err
 	}
+	if args, void := takeVoid(args[1:]); void {
+		return a.voidEntry(folder, e, args)
+	}
 	right, err := corrections(e, args[1:])
 	if err != nil {
 		return err
 	}
+	if by := a.person(); by != "" {
+		right["mended_by"] = by
+	}
 	return a.replace(folder, e, right)
+}
+
+// takeVoid takes the word that an entry never happened out of what was given.
+func takeVoid(args []string) (rest []string, void bool) {
+	for _, arg := range args {
+		switch strings.ToLower(strings.ReplaceAll(arg, " ", "")) {
+		case "void", "void=true", "void=yes":
+			void = true
+		default:
+			rest = append(rest, arg)
+		}
+	}
+	return rest, void
+}
+
+// voidEntry lets an entry no longer count; of further keys only a note makes
+// sense.
+func (a *app) voidEntry(f *yard.Folder, e *yard.Entry, args []string) error {
+	right := map[string]string{"replaces": e.ID, "void": "true"}
+	for _, arg := range args {
+		note, ok := strings.CutPrefix(arg, "note=")
+		if !ok {
+			return lineWrong("leave out "+arg+", or leave out void", "%s cannot be voided and corrected at once", e.ID)
+		}
+		right["note"] = note
+	}
+	if by := a.person(); by != "" {
+		right["by"] = by
+	}
+	return a.replace(f, e, right)
 }
 
 // findEntry is the entry of an identifier that still counts.
@@ -96,6 +134,7 @@ func corrections(e *yard.Entry, args []string) (map[string]string, error) {
 		}
 		right[k] = v
 	}
+	delete(right, "mended_by") // of the correction that is corrected
 	right["kind"], right["replaces"] = kind, e.ID
 	return right, nil
 }
@@ -148,7 +187,7 @@ func (a *app) replaced(id string, e *yard.Entry, right map[string]string, proble
 		what = "voids"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s  %s %s: %s, %s\n", id, what, e.ID, e.On, charts.Clean(e.Says()))
+	fmt.Fprintf(&b, "%s  %s %s: %s, %s\n", id, what, e.ID, e.Day(), charts.Clean(e.Says()))
 	if void {
 		fmt.Fprintf(&b, "  it stays readable in the journal and no longer counts\n")
 	}

@@ -216,7 +216,8 @@ func (a *app) progressDone(total int) {
 
 // input is what pages and the work list are made from.
 func (r *reading) input(result *forecast.Result, library []byte) charts.Input {
-	in := charts.Input{State: r.state, Result: result, Data: r.set, Problems: r.problems, Library: library}
+	written, _ := r.folder.Entries() // what was wrong with them is among the problems already
+	in := charts.Input{State: r.state, Result: result, Data: r.set, Written: written, Problems: r.problems, Library: library}
 	in.Backup.Last, in.Backup.Kept = r.folder.Archived()
 	return in
 }
@@ -234,7 +235,7 @@ func (a *app) pileNames(*cobra.Command, []string, string) ([]string, cobra.Shell
 	state, _ := folder.State(asOf, 0)
 	var names []string
 	for _, p := range state.Piles {
-		names = append(names, fmt.Sprintf("%s\t%s, %s", p.Name, p.Species, p.Since))
+		names = append(names, charts.Clean(p.Name)+"\t"+charts.Clean(fmt.Sprintf("%s, %s", p.Species, p.Since)))
 	}
 	return names, cobra.ShellCompDirectiveNoFileComp
 }

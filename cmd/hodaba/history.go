@@ -16,7 +16,8 @@ func (a *app) history() *cobra.Command {
 		Use:   "history [PILE|LOT|DATE|EVENT|ENTRY]",
 		Short: "show what was written down, with identifiers",
 		Long: long(`Lists the entries of the journal, oldest first, each with the identifier by which
-correct mends it. A pile, a lot, a day or part of one (2026, 2026-05, 2026-W20), a
+correct mends it; of those that no longer count it says what took their place, when and
+by whom. A pile, a lot, a day or part of one (2026, 2026-05, 2026-W20), a
 kind of event or an identifier narrows the list; several narrow it together.`),
 		ValidArgsFunction: a.pileNames,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.runHistory(args) },
@@ -39,7 +40,7 @@ func (a *app) runHistory(args []string) error {
 		return err
 	}
 	a.aside(problems)
-	entries = slices.DeleteFunc(entries, func(e *yard.Entry) bool { return e.On.From > asOf })
+	entries = slices.DeleteFunc(entries, func(e *yard.Entry) bool { return e.Day().From > asOf })
 	var called func(string) []string // replays, so only where something is asked
 	if len(args) > 0 {
 		s, _ := folder.State(asOf, 0) // what is wrong was said above
@@ -65,7 +66,7 @@ func (a *app) runHistory(args []string) error {
 
 // byDay orders entries by their day, then as they were written.
 func byDay(entries []*yard.Entry) {
-	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
+	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.Day().From) - int(y.Day().From) })
 }
 
 // matching are the entries that one of some words names: by identifier, kind,
@@ -76,7 +77,7 @@ func matching(entries []*yard.Entry, words []string) []*yard.Entry {
 	day, err := yard.ParseWhen(words[0])
 	isDay := err == nil
 	for _, e := range entries {
-		if isDay && e.On.From <= day.To && e.On.To >= day.From || slices.ContainsFunc(words, func(w string) bool { return mentions(e, w) }) {
+		if isDay && e.Day().From <= day.To && e.Day().To >= day.From || slices.ContainsFunc(words, func(w string) bool { return mentions(e, w) }) {
 			out = append(out, e)
 		}
 	}

@@ -109,7 +109,7 @@ func decimal(s string) (float64, error) {
 	s = strings.Replace(strings.TrimSpace(s), "−", "-", 1)
 	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is no number", s)
+		return 0, fmt.Errorf("%.60q is no number", s)
 	}
 	return v, nil
 }
@@ -169,9 +169,12 @@ func readNormals(path string) (*yard.Normals, error) {
 		return nil, folderWrong("name a file with --normals FILE", "the normals cannot be read: %s", err)
 	}
 	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, largestTable))
+	b, err := io.ReadAll(io.LimitReader(f, largestTable+1))
 	if err != nil {
 		return nil, wrong("%s", err)
+	}
+	if len(b) > largestTable {
+		return nil, wrong("the file is larger than %d MB, too large for twelve months", largestTable>>20)
 	}
 	t := normalTable{text: strings.TrimPrefix(string(b), "\ufeff"), n: &yard.Normals{RainDayMM: 1}}
 	if err := t.read(); err != nil {
@@ -311,5 +314,5 @@ func monthNumber(s string) (int, error) {
 			return int(m) - 1, nil
 		}
 	}
-	return -1, fmt.Errorf("%q is no month", s)
+	return -1, fmt.Errorf("%.60q is no month", s)
 }

@@ -21,7 +21,8 @@ func (a *app) pages() *cobra.Command {
 		Use:   "pages",
 		Short: "write the pages, to open from disk",
 		Long: long(`Writes the pages of the yard: today, one for each pile, the harvest by species, the
-jar shelf, the record of each batch, the stock, the site with its weather, and how right past forecasts were.
+jar shelf, the record of each batch, the stock, what was written down, the site with
+its weather, and how right past forecasts were.
 They go to pages/ in the yard's folder, and are opened from disk: they ask nothing of
 any other computer.`),
 		Args: noArgs,
@@ -86,11 +87,11 @@ func (a *app) writePages(ctx context.Context, r *reading, result *forecast.Resul
 	return filepath.ToSlash(filepath.Join(out, "index.html")), n, nil
 }
 
-// dropStale deletes the pages of piles and batches that have none any more,
-// such as one whose name was corrected. Only the yard's own pages are touched.
+// dropStale deletes the pages of piles, batches and years of entries that have
+// none any more, such as one whose name was corrected. Only the yard's own pages are touched.
 func dropStale(dir string, files []charts.File) error {
 	var old []string
-	for _, kind := range []string{"pile-*.html", "batch-*.html"} {
+	for _, kind := range []string{"pile-*.html", "batch-*.html", "entries-*.html"} {
 		found, err := filepath.Glob(filepath.Join(dir, kind))
 		if err != nil {
 			return err

@@ -76,6 +76,9 @@ func (a *app) runRecord(c *cobra.Command, args []string) error {
 	}
 	s := newSpeech(kind, given, folder, set)
 	s.know(folder.Names())
+	if len(words) > mostWords {
+		return lineWrong("say one event, and what is long as note=\"…\"", "record %s: %d words are too many for one event", kind, len(words))
+	}
 	s.hear(words)
 	if len(s.left) > 0 {
 		return notPlaced(s)

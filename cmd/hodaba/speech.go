@@ -165,6 +165,10 @@ func (s *speech) single() {
 // goes reports whether the event is of goods that go.
 func (s *speech) goes() bool { return s.kind == "sold" || s.kind == "given" || s.kind == "eaten" }
 
+// mostWords is how many words an event can be said in: more than anybody has
+// piles to name; each word is tried in runs and under every key.
+const mostWords = 500
+
 // longestRun is how many words at most make one thing: "about 3 lb 2 oz".
 const longestRun = 5
 

@@ -338,7 +338,7 @@ func readPiles(path string) (string, error) {
 		return "", folderWrong("name a file with --piles FILE", "the table cannot be read: %s", err)
 	}
 	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, largestTable))
+	b, err := io.ReadAll(io.LimitReader(f, largestTable+1))
 	if err != nil {
 		return "", folderWrong("name a file with --piles FILE", "the table cannot be read: %s", err)
 	}

@@ -33,7 +33,7 @@ func (a *app) runUndo() error {
 	if err != nil {
 		return err
 	}
-	return a.replace(folder, e, map[string]string{"replaces": e.ID, "void": "true"})
+	return a.voidEntry(folder, e, nil)
 }
 
 // lastOf is the last entry that still counts of those that a writer wrote.
