@@ -8,6 +8,7 @@ type Batch struct {
 	SpiritML    float64 // in all of these jars; see SpiritPutUpML
 	SpiritABV   float64 // % by volume; 0 not said
 	SpiritLot   string  // as written; "" not said
+	Begun       Step    // noted when it was put up
 	Ingredients []Taken // what is or was in these jars; see WentIn
 	Made        bool    // of other batches, by blending: it never stood in a jar, and Strained and Decocted are that day
 	Additions   []Addition
@@ -32,7 +33,7 @@ type Batch struct {
 	Bottles     []BottleCount
 	Bottlings   []Bottling
 	KeptBackML  float64     // as samples
-	Deviations  []Deviation // what was noted beside its entries, in order of day
+	Deviations  []Deviation // what went otherwise and what was noted beside its entries, in order of day
 	Entries     []*Entry
 }
 
@@ -43,11 +44,12 @@ const (
 	EndDiscarded = "discarded" // all of it went to waste
 )
 
-// Deviation is a note beside an entry of a batch: what went otherwise, in the
-// grower's own words.
+// Deviation is what went otherwise with a batch, or a note beside one of its
+// entries, in the grower's own words.
 type Deviation struct {
 	On    When
 	Text  string
+	Note  bool   // a note, which need not be of anything amiss
 	By    string // initials; "" not said
 	Entry *Entry
 }
@@ -57,6 +59,9 @@ type Bottling struct {
 	On         When
 	Bottles    []BottleCount
 	KeptBackML float64
+	Where      string // they stand; "" not said
+	Closed     string // with what; "" not said
+	Step       Step
 	Entry      *Entry
 }
 
@@ -64,7 +69,14 @@ type Bottling struct {
 func (b *Batch) touch(e *Entry) {
 	b.Entries = append(b.Entries, e)
 	if e.Note != "" {
-		b.Deviations = append(b.Deviations, Deviation{On: e.On, Text: e.Note, By: e.By, Entry: e})
+		b.Deviations = append(b.Deviations, Deviation{On: e.On, Text: e.Note, Note: true, By: e.By, Entry: e})
+	}
+}
+
+// went notes what went otherwise at a step.
+func (b *Batch) went(s Step, e *Entry) {
+	if s.Deviation != "" {
+		b.Deviations = append(b.Deviations, Deviation{On: e.On, Text: s.Deviation, By: e.By, Entry: e})
 	}
 }
 

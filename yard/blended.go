@@ -13,14 +13,14 @@ var blendedKind = kind{
 	KindInfo: KindInfo{
 		Name: "blended", Says: "spirit and decoction were mixed, or one batch with another",
 		Example: `blended 26-03 spirit_part="610 ml" decoction_part="500 ml" volume="1090 ml"`,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "batch", Holds: "lot of the batch that it becomes", Example: "26-05", Kind: BatchKey, Required: true},
 			{Name: "from", Holds: "other batches that went in; all of one where no volume is said", Example: "26-03 400 ml, 26-04", Kind: PartsKey},
 			{Name: "spirit_part", Holds: "strained spirit that went in: a volume, or a number of parts", Example: "610 ml", Kind: AmountKey},
 			{Name: "decoction_part", Holds: "decoction that went in: a volume, or a number of parts", Example: "500 ml", Kind: AmountKey},
 			{Name: "volume", Holds: "what it made, measured", Example: "1090 ml", Kind: VolumeKey},
 			{Name: "abv_percent", Holds: "its measured strength, % by volume at 20 °C", Example: "24", Kind: NumberKey, most: 100},
-		},
+		}, stepKeys("the liquid when it was measured")),
 	},
 	make: func() readable { return &Blended{ABV: NotSaid} },
 }
@@ -32,6 +32,7 @@ type Blended struct {
 	SpiritPart, Decoction Quantity // ml, or pieces: parts
 	Volume                Quantity // ml
 	ABV                   float64  // % by volume
+	Step
 }
 
 // Part is liquid of one batch that went into another.
@@ -47,6 +48,7 @@ type Blending struct {
 	Spirit, Decoction Quantity
 	ML                float64 // that it made; 0 not measured
 	ABV               float64 // % by volume; 0 not measured
+	Step              Step
 	Entry             *Entry
 }
 
@@ -62,7 +64,7 @@ type BlendedInto struct {
 func (x *Blended) Kind() string { return blendedKind.Name }
 
 func (x *Blended) fields() []any {
-	return []any{&x.Batch, &x.From, &x.SpiritPart, &x.Decoction, &x.Volume, &x.ABV}
+	return append([]any{&x.Batch, &x.From, &x.SpiritPart, &x.Decoction, &x.Volume, &x.ABV}, x.Step.fields()...)
 }
 
 // Apply notes it on the batch, and on those it was made of. A lot that nobody
@@ -86,7 +88,8 @@ func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		}
 	}
 	b.Blended = spanningOr(b.Blended, e.On)
-	b.Blendings = append(b.Blendings, Blending{On: e.On, From: x.From, Spirit: x.SpiritPart, Decoction: x.Decoction, ML: x.Volume.Mid(), ABV: max(0, x.ABV), Entry: e})
+	b.Blendings = append(b.Blendings, Blending{On: e.On, From: x.From, Spirit: x.SpiritPart, Decoction: x.Decoction, ML: x.Volume.Mid(), ABV: max(0, x.ABV), Step: x.Step, Entry: e})
+	b.went(x.Step, e)
 	if x.Volume.High > 0 {
 		b.BlendedML = x.Volume.Mid()
 	}

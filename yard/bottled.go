@@ -12,11 +12,13 @@ var bottledKind = kind{
 	KindInfo: KindInfo{
 		Name: "bottled", Says: "a batch is in its bottles",
 		Example: `bottled 26-03 bottles="10 x 100 ml"`,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "batch", Holds: "lot of the batch", Example: "26-03", Kind: BatchKey, Required: true},
 			{Name: "bottles", Holds: "how many of which size", Example: "10 x 100 ml", Kind: BottlesKey, Required: true},
 			{Name: "kept_back", Holds: "kept back as a sample", Example: "50 ml", Kind: VolumeKey},
-		},
+			{Name: "where", Holds: "where the bottles stand", Example: "dark cupboard", Kind: TextKey},
+			{Name: "closed", Holds: "with what they are closed", Example: "pipette caps", Kind: TextKey},
+		}, stepKeys("the liquid")),
 	},
 	make: func() readable { return &Bottled{} },
 }
@@ -26,12 +28,17 @@ type Bottled struct {
 	Batch    string
 	Bottles  []BottleCount
 	KeptBack Quantity // ml
+	Where    string   // the bottles stand
+	Closed   string   // with what
+	Step
 }
 
 // Kind is "bottled".
 func (b *Bottled) Kind() string { return bottledKind.Name }
 
-func (b *Bottled) fields() []any { return []any{&b.Batch, &b.Bottles, &b.KeptBack} }
+func (b *Bottled) fields() []any {
+	return append([]any{&b.Batch, &b.Bottles, &b.KeptBack, &b.Where, &b.Closed}, b.Step.fields()...)
+}
 
 // Apply ends the batch and puts its bottles on the shelf; those of a batch
 // that is not known, too.
@@ -50,7 +57,8 @@ func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	}
 	batch.end(EndBottled, e)
 	batch.Bottles = append(batch.Bottles, bottles...)
-	batch.Bottlings = append(batch.Bottlings, Bottling{On: e.On, Bottles: bottles, KeptBackML: b.KeptBack.Mid(), Entry: e})
+	batch.Bottlings = append(batch.Bottlings, Bottling{On: e.On, Bottles: bottles, KeptBackML: b.KeptBack.Mid(), Where: b.Where, Closed: b.Closed, Step: b.Step, Entry: e})
+	batch.went(b.Step, e)
 	batch.KeptBackML += b.KeptBack.Mid()
 	s.shelve(BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles}, e)
 	return append(problems, tooMuch(batch, e)...)
