@@ -331,8 +331,12 @@ func (b *book) batchSaid(t tincture.Batch, standing bool) string {
 func (b *book) batchFacts(t tincture.Batch) []string {
 	var list []string
 	if t.Bottles.P50 > 0 {
-		list = append(list, fmt.Sprintf("About %.0f bottles of %s, %s.", t.Bottles.P50, b.units.ml(t.BottleML),
-			mostly("times", fmt.Sprintf("%.0f", t.Bottles.P10), fmt.Sprintf("%.0f", t.Bottles.P90))))
+		what := fmt.Sprintf("%.0f bottles of %s", t.Bottles.P50, b.units.ml(t.BottleML))
+		inAll := ""
+		if len(t.Sizes) > 1 {
+			what, inAll = bySize(t.Sizes, b.units.ml), " in all"
+		}
+		list = append(list, fmt.Sprintf("About %s, %s.", what, mostly("times", fmt.Sprintf("%.0f", t.Bottles.P10), fmt.Sprintf("%.0f%s", t.Bottles.P90, inAll))))
 	}
 	if t.ABV.P50 > 0 {
 		list = append(list, fmt.Sprintf("Strength when bottled about %s %% by volume, %s.",

@@ -170,7 +170,8 @@ func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
 	return s
 }
 
-// bottleStep has blanks for bottles of two sizes where none are filled yet.
+// bottleStep has a blank for bottles of each size of the recipe, and one more,
+// where none are filled yet.
 func (b *book) bottleStep(t *yard.Batch, ml, by string) paperStep {
 	s := paperStep{Name: "Bottled", By: by}
 	if t.Ended == yard.EndBottled {
@@ -179,7 +180,13 @@ func (b *book) bottleStep(t *yard.Batch, ml, by string) paperStep {
 	tell := &teller{u: b.units}
 	s.Fields = []paperField{{"bottles", tell.bottleList(t.Bottles), ""}}
 	if len(t.Bottles) == 0 {
-		s.Fields = []paperField{{"bottles", "", "of"}, {"", "", ml + ","}, {"", "", "of"}, {"", "", ml}}
+		s.Fields = nil
+		if r := b.recipeOf(t); r != nil {
+			for _, size := range r.BottleSizes() {
+				s.Fields = append(s.Fields, paperField{"bottles", "", "of " + b.units.poured(size.ML)})
+			}
+		}
+		s.Fields = append(s.Fields, paperField{"bottles", "", "of"}, paperField{"", "", ml})
 	}
 	s.Fields = append(s.Fields, paperField{"kept back", amountOrBlank(t.KeptBackML, b.units.poured), ml},
 		paperField{"labels printed", "", ""}, paperField{"used", "", ""}, paperField{"destroyed", "", ""})

@@ -47,12 +47,14 @@ const (
 func (b *book) bottleLabels(t *yard.Batch) bottleLabels {
 	out := bottleLabels{}
 	sizes := t.Bottles
-	if len(sizes) == 0 { // not bottled yet: a page of them
-		size := 0.0
+	if len(sizes) == 0 { // not bottled yet: a page of each size
+		planned := []yard.BottleShare{{}}
 		if r := b.recipeOf(t); r != nil {
-			size = r.BottleML
+			planned = r.BottleSizes()
 		}
-		sizes = []yard.BottleCount{{SizeML: size, Count: labelsOnPage}}
+		for _, s := range planned {
+			sizes = append(sizes, yard.BottleCount{SizeML: s.ML, Count: labelsOnPage})
+		}
 	}
 	n, wanted := 0, 0
 	for _, s := range sizes {

@@ -166,9 +166,7 @@ func stepWords(b tincture.Batch) string {
 }
 
 func (t Terminal) bottleWords(b tincture.Batch) string {
-	s := fmt.Sprintf("About %.0f bottles of %s (%.0f to %.0f), %.0f %% by volume (%.0f to %.0f)",
-		math.Floor(b.Bottles.P50), t.liquid(b.BottleML), math.Floor(b.Bottles.P10), math.Floor(b.Bottles.P90), b.ABV.P50, b.ABV.P10, b.ABV.P90)
-	return s + ratioWords(b) + "."
+	return fmt.Sprintf("About %s, %.0f %% by volume (%.0f to %.0f)", bottlesOf(b, t.liquid), b.ABV.P50, b.ABV.P10, b.ABV.P90) + ratioWords(b) + "."
 }
 
 // ratioWords is the ratio of dried goods to finished liquid; "" without goods.

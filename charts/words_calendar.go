@@ -2,7 +2,6 @@ package charts
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"hodaba/forecast/tincture"
@@ -105,8 +104,7 @@ func (b *book) bringsLine(t tincture.Batch) string {
 	if !(t.Bottles.P50 > 0) {
 		return ""
 	}
-	s := fmt.Sprintf("About %.0f bottles of %s (%.0f to %.0f)", math.Floor(t.Bottles.P50), b.units.ml(t.BottleML),
-		math.Floor(t.Bottles.P10), math.Floor(t.Bottles.P90))
+	s := "About " + bottlesOf(t, b.units.ml)
 	if t.ABV.P50 > 0 {
 		s += fmt.Sprintf(", worked out at %s %% by volume (%s to %s)", figure(t.ABV.P50), figure(t.ABV.P10), figure(t.ABV.P90))
 	}

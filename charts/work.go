@@ -107,8 +107,7 @@ func (b *book) batchSteps() []Task {
 			Kind: "strain", Do: b.stepSentence(t, due), Why: b.stepWhy(t, due[0]), Page: "jars.html",
 		}
 		if due[len(due)-1].day == t.Bottled {
-			task.Close = []string{fmt.Sprintf("hodaba record bottled %s '… x %.0f ml'", shell(t.Lot),
-				t.BottleML)}
+			task.Close = []string{fmt.Sprintf("hodaba record bottled %s '%s'", shell(t.Lot), toFill(t))}
 		}
 		list = append(list, task)
 	}

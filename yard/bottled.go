@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"hodaba/data"
 )
@@ -51,7 +52,7 @@ func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	batch.touch(e)
 	r := s.recipe(batch.Recipe)
 	bottles := sized(b.Bottles, r)
-	var problems []Problem
+	problems := ofWhichSize(bottles, r, e)
 	if batch.Ended == EndDiscarded {
 		problems = append(problems, e.odd("batch", fmt.Sprintf("batch %s was discarded, on %s", batch.Lot, batch.Bottled), "look at the lot"))
 	}
@@ -95,16 +96,30 @@ func tooMuch(b *Batch, e *Entry) []Problem {
 	return nil
 }
 
-// sized gives bottles without a size that of the recipe.
+// sized gives bottles without a size that of the recipe, where it fills only
+// one.
 func sized(bottles []BottleCount, r *Recipe) []BottleCount {
 	out := make([]BottleCount, len(bottles))
 	for i, b := range bottles {
-		if b.SizeML == 0 && r != nil {
+		if b.SizeML == 0 && r != nil && len(r.BottleSizes()) == 1 {
 			b.SizeML = r.BottleML
 		}
 		out[i] = b
 	}
 	return out
+}
+
+// ofWhichSize points at bottles of which nobody can tell how large they are.
+func ofWhichSize(bottles []BottleCount, r *Recipe, e *Entry) []Problem {
+	if r == nil || len(r.Bottles) < 2 || !slices.ContainsFunc(bottles, func(b BottleCount) bool { return b.SizeML == 0 && b.Count > 0 }) {
+		return nil
+	}
+	var sizes []string
+	for _, b := range r.Bottles {
+		sizes = append(sizes, decimal(b.ML)+" ml")
+	}
+	return []Problem{e.odd("bottles", fmt.Sprintf("recipe %s fills bottles of %s, and of which size these are is not said", r.Name, strings.Join(sizes, " and ")),
+		"correct the entry with how many of each, such as bottles=\"7 x "+sizes[0]+", 5 x "+sizes[1]+"\"")}
 }
 
 // bottlesOf reads a number of bottles, or a list of {size, count}.

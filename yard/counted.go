@@ -202,6 +202,7 @@ func (c *Counted) bottles(s *State, e *Entry) []Problem {
 		s.moveBottles(b, how, -b.count(), e)
 	}
 	now := BottleStock{Recipe: name, Lot: c.Lot, Bottles: sized(c.Bottles, r)}
+	problems = append(problems, ofWhichSize(now.Bottles, r, e)...)
 	s.Bottles = append(kept, now)
 	s.moveBottles(now, how, now.count(), e)
 	return problems

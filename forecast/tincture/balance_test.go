@@ -88,7 +88,7 @@ func TestAgainstTradeRecipe(t *testing.T) {
 	if got := b.Blended.ABV(); !near(got, 19.4, 0.05) {
 		t.Errorf("1:1 at %.2f %%, want 19.4", got)
 	}
-	if got := fill(b.Blended.VolumeML(), r.BottleML); got != 10 {
+	if got := bottlesIn(b.Blended.VolumeML(), r.BottleSizes()); got != 10 {
 		t.Errorf("%g bottles of %.1f ml, want ten of a litre", got, b.Blended.VolumeML())
 	}
 	if b.LeftOver != "tincture" || !near(b.Left.VolumeML(), 105, 1) || !near(b.ShortML, 105, 1) {
@@ -99,7 +99,7 @@ func TestAgainstTradeRecipe(t *testing.T) {
 	if ml, abv := b.Blended.VolumeML(), b.Blended.ABV(); !near(ml, 1104, 1) || !near(abv, 21.3, 0.05) {
 		t.Errorf("all together %.1f ml at %.2f %%, want about 1104 at 21.3", ml, abv)
 	}
-	if got := fill(b.Blended.VolumeML(), r.BottleML); got != 11 {
+	if got := bottlesIn(b.Blended.VolumeML(), r.BottleSizes()); got != 11 {
 		t.Errorf("%g bottles of 1104 ml, want 11", got)
 	}
 }

@@ -75,10 +75,11 @@ type Batch struct {
 	JarCount    int   // jars it stands in
 	Jars        []int // their numbers, from 1; none where it has no date
 	Bottles     Amount
-	BottleML    float64
-	ABV         Amount // % by volume at 20 °C of the finished liquid
-	Strained    Amount // ml
-	Blended     Amount // ml
+	BottleML    float64 // of several sizes, the one that most goes into
+	Sizes       []Sized // bottles by size, as the recipe has them
+	ABV         Amount  // % by volume at 20 °C of the finished liquid
+	Strained    Amount  // ml
+	Blended     Amount  // ml
 	SpiritML    float64
 	Needs       []Need
 	SpiritABV   float64 // % by volume of the spirit in the jars

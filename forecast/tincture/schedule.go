@@ -245,7 +245,7 @@ func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Ra
 	if err != nil {
 		return err
 	}
-	b.Strained, b.Blended, b.ABV, b.Bottles = y.strained, y.blended, y.abv, y.bottles
+	b.Strained, b.Blended, b.ABV, b.Bottles, b.Sizes = y.strained, y.blended, y.abv, y.bottles, y.sizes
 	if !macerates(r) {
 		b.Strained = Amount{}
 	}
