@@ -13,8 +13,14 @@ import (
 // all)".
 func bottlesOf(t tincture.Batch, ml func(float64) string) string {
 	least, most := math.Floor(t.Bottles.P10), math.Floor(t.Bottles.P90)
+	if len(t.Sizes) < 2 && least == most {
+		return fmt.Sprintf("%.0f bottles of %s", least, ml(t.BottleML))
+	}
 	if len(t.Sizes) < 2 {
 		return fmt.Sprintf("%.0f bottles of %s (%.0f to %.0f)", math.Floor(t.Bottles.P50), ml(t.BottleML), least, most)
+	}
+	if least == most {
+		return bySize(t.Sizes, ml)
 	}
 	return fmt.Sprintf("%s (%.0f to %.0f in all)", bySize(t.Sizes, ml), least, most)
 }

@@ -210,7 +210,7 @@ func (b *book) appointments() (list []appointment) {
 	for _, put := range b.State.Batches {
 		recorded[put.Lot] = put
 		if !put.Bottled.IsZero() && put.Bottled.To > b.today().AddMonths(-12) {
-			t := tincture.Batch{Lot: put.Lot, Recipe: put.Recipe, Start: put.On.Mid()}
+			t := tincture.Batch{Lot: put.Lot, Recipe: put.Named(), Start: put.On.Mid()}
 			list = append(list, b.daysOf(keys.of(t.Lot), t, doneWith(t, put))...)
 		}
 	}

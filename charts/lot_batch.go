@@ -17,8 +17,8 @@ func (t *teller) batch() {
 			continue
 		}
 		what := "a batch"
-		if b.Recipe != "" {
-			what += " of " + b.Recipe
+		if name := b.Named(); name != "" {
+			what += " of " + name
 		}
 		t.is(b.Lot, what)
 		t.putUp(b)

@@ -37,7 +37,7 @@ const recordBasis = "Laid out along the list of 21 CFR 111.260 (batch production
 
 func (b *book) batchSheet(t *yard.Batch) sheet {
 	tell := &teller{s: b.State, u: b.units, lot: t.Lot}
-	p := batchPage{Lot: t.Lot, Recipe: t.Recipe, Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: stepLines(t),
+	p := batchPage{Lot: t.Lot, Recipe: t.Named(), Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: stepLines(t),
 		Measured: b.measured(t), OnHand: listing(tell.bottlesLeft(t)), Basis: recordBasis,
 		Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
 	tell.ended(t)

@@ -41,7 +41,7 @@ const (
 )
 
 func (b *book) batchPaper(t *yard.Batch) batchPaper {
-	p := batchPaper{Lot: Clean(t.Lot), Recipe: Clean(t.Recipe), Maker: b.maker(), Address: Clean(b.State.Config.Farm.Address),
+	p := batchPaper{Lot: Clean(t.Lot), Recipe: Clean(t.Named()), Maker: b.maker(), Address: Clean(b.State.Config.Farm.Address),
 		Goods: b.goodsLines(t), Steps: b.paperSteps(t), Rules: make([]int, ruledLines),
 		Signed:   []string{"Put up and strained", "Blended and bottled", "Looked over and released"},
 		Cautions: []string{spiritSafely, "Let the pot stand before pressing, and never let it boil dry.", "Before anything is sold or given away, ask the local authority."},

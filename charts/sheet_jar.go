@@ -52,7 +52,7 @@ func (b *book) jarLabels(t *yard.Batch) jarLabels {
 }
 
 func (b *book) jarLabel(t *yard.Batch, r *yard.Recipe, jar, of int) jarLabel {
-	l := jarLabel{Lot: cut(t.Lot, longestLot), Recipe: cut(t.Recipe, 44), Maker: cut(b.maker(), 44), Jar: fmt.Sprintf("jar %d of %d", jar, of), PutUp: dayOrBlank(t.On)}
+	l := jarLabel{Lot: cut(t.Lot, longestLot), Recipe: cut(t.Named(), 44), Maker: cut(b.maker(), 44), Jar: fmt.Sprintf("jar %d of %d", jar, of), PutUp: dayOrBlank(t.On)}
 	for _, g := range b.goodsLines(t) {
 		if g.What != "" {
 			l.Goods = append(l.Goods, cut(g.What, 34)+b.inJar(t, r, g, of))

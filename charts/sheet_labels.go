@@ -76,7 +76,7 @@ func (b *book) bottleLabels(t *yard.Batch) bottleLabels {
 }
 
 func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
-	l := bottleLabel{Name: cut(t.Recipe, mostName), Lot: cut(t.Lot, longestLot), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
+	l := bottleLabel{Name: cut(t.Named(), mostName*(1+len(t.Others))), Lot: cut(t.Lot, longestLot), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
 		Keep: keepSafe, Care: takeCare, Net: amountOrBlank(sizeML, b.units.poured), Strength: amountOrBlank(t.ABV, tenth)}
 	if l.Name == "" {
 		l.Name = "Tincture"
@@ -85,7 +85,8 @@ func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
 		l.Bottled = shortDayOf(t.Bottled)
 	}
 	l.Of = cut(listing(b.speciesOf(t)), mostOf)
-	if g, ml := gramsOf(t.Ingredients), b.finishedML(t); g > 0 && ml > 0 {
+	if g, all := t.GoodsG(); all && g > 0 && b.finishedML(t) > 0 {
+		ml := b.finishedML(t)
 		l.Ratio = "1 : " + tenth(ml/g)
 	}
 	if t.ABV > 0 && tincture.KeepingCaution(t.ABV, b.Data.Practice.Keeping) != "" {

@@ -105,7 +105,10 @@ func (b *book) bringsLine(t tincture.Batch) string {
 		return ""
 	}
 	s := "About " + bottlesOf(t, b.units.ml)
-	if t.ABV.P50 > 0 {
+	switch {
+	case t.MeasuredABV:
+		s += ", measured at " + figure(t.ABV.P50) + " % by volume"
+	case t.ABV.P50 > 0:
 		s += fmt.Sprintf(", worked out at %s %% by volume (%s to %s)", figure(t.ABV.P50), figure(t.ABV.P10), figure(t.ABV.P90))
 	}
 	return s + "."

@@ -4,13 +4,15 @@ package yard
 type Batch struct {
 	Lot, Recipe string
 	On          When
-	Jars        int     // it stands or stood in, those that were lost left out; see JarsPutUp
-	SpiritML    float64 // in all of these jars; see SpiritPutUpML
-	SpiritABV   float64 // % by volume; 0 not said
-	SpiritLot   string  // as written; "" not said
-	Begun       Step    // noted when it was put up
-	Ingredients []Taken // what is or was in these jars; see WentIn
-	Made        bool    // of other batches, by blending: it never stood in a jar, and Strained and Decocted are that day
+	Jars        int      // it stands or stood in, those that were lost left out; see JarsPutUp
+	SpiritML    float64  // in all of these jars; see SpiritPutUpML
+	SpiritABV   float64  // % by volume; 0 not said
+	SpiritLot   string   // as written; "" not said
+	Begun       Step     // noted when it was put up
+	Ingredients []Taken  // what is or was in these jars; see WentIn
+	Others      []string // recipes of other batches that went into it, where they are not its own; see Named
+	Carried     []Carried
+	Made        bool // of other batches, by blending: it never stood in a jar, and Strained and Decocted are that day
 	Additions   []Addition
 	Shakings    []Shaking
 	Strained    When        // zero before; some jars may still stand, see JarsStanding

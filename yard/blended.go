@@ -84,6 +84,7 @@ func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	problems = append(problems, x.odd(b, sources, e)...)
 	for _, p := range x.From {
 		if o := s.batch(p.Batch); o != nil && o != b {
+			b.carry(o, p)
 			problems = append(problems, o.pour(p, b.Lot, e)...)
 		}
 	}
@@ -117,9 +118,11 @@ func (x *Blended) sources(s *State, e *Entry) (out []*Batch, problems []Problem)
 func (s *State) begunOf(lot string, sources []*Batch, e *Entry) *Batch {
 	b := &Batch{Lot: lot, Recipe: sources[0].Recipe, On: e.On, Strained: e.On, Decocted: e.On, Made: true}
 	for _, o := range sources {
-		if o.Recipe != b.Recipe {
+		if o.Recipe != b.Recipe || len(o.Others) > 0 {
 			b.Recipe = ""
 		}
+	}
+	for _, o := range sources {
 		b.SpiritABV = max(b.SpiritABV, o.SpiritABV)
 	}
 	b.touch(e)
@@ -158,6 +161,106 @@ func (x *Blended) odd(b *Batch, sources []*Batch, e *Entry) (problems []Problem)
 		"look at both, and at the temperature when you measured")
 	say(b.Ended == EndBottled, "batch", fmt.Sprintf("batch %s is in its bottles already, since %s", b.Lot, b.Bottled), "look at the lot and the day")
 	return problems
+}
+
+// Carried is dried goods that came into a batch with the liquid of another.
+type Carried struct {
+	Taken          // by the share of the liquid that went over; 0 g where that is not known
+	Batch   string // from which it came
+	Counted bool   // how much is known
+}
+
+// carry notes the recipes and the goods that come with a part of another
+// batch.
+func (b *Batch) carry(o *Batch, p Part) {
+	for _, name := range append([]string{o.Recipe}, o.Others...) {
+		if name != "" && name != b.Recipe && !slices.Contains(b.Others, name) {
+			b.Others = append(b.Others, name)
+		}
+	}
+	share, known := o.share(p)
+	if len(o.Ingredients)+len(o.Carried) == 0 { // nobody wrote what went in
+		b.Carried = append(b.Carried, Carried{Batch: o.Lot})
+	}
+	for _, in := range o.Ingredients {
+		in.Grams *= share
+		b.Carried = append(b.Carried, Carried{in, o.Lot, known})
+	}
+	for _, in := range o.Carried {
+		in.Grams *= share
+		b.Carried = append(b.Carried, Carried{in.Taken, o.Lot, known && in.Counted})
+	}
+}
+
+// share is what part of all the liquid that a batch ever had goes over.
+func (b *Batch) share(p Part) (share float64, known bool) {
+	left, gone := b.LiquidML(), 0.0
+	counted := true
+	for _, o := range b.Into {
+		gone += o.ML
+		counted = counted && o.ML > 0
+	}
+	for _, k := range b.Discards {
+		if k.Jars == 0 {
+			gone += k.ML
+			counted = counted && k.ML > 0
+		}
+	}
+	switch {
+	case !counted:
+		return 0, false
+	case p.Volume.Text == "" && gone == 0:
+		return 1, true
+	case p.Volume.Text == "" && left > 0:
+		return left / (left + gone), true
+	case left > 0 && p.Volume.Text != "":
+		return min(p.Volume.Mid(), left) / (left + gone), true
+	}
+	return 0, false
+}
+
+// Named is the recipe of a batch in words; of one that is blended of batches of
+// several recipes, the names of all.
+func (b *Batch) Named() string {
+	var names []string
+	for _, name := range append([]string{b.Recipe}, b.Others...) {
+		if name != "" {
+			names = append(names, name)
+		}
+	}
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
+
+// GoodsG is the dried goods in a batch, g, those included that came with the
+// liquid of other batches; known says whether that is all of them.
+func (b *Batch) GoodsG() (g float64, known bool) {
+	known = true
+	for _, in := range b.Carried {
+		g += in.Grams
+		known = known && in.Counted
+	}
+	return g + b.dryGrams(), known
+}
+
+// Species names the mushrooms in a batch, each once, those included that came
+// with the liquid of other batches.
+func (b *Batch) Species() (names []string) {
+	add := func(name string) {
+		if name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, in := range b.Ingredients {
+		add(in.Species)
+	}
+	for _, in := range b.Carried {
+		add(in.Species)
+	}
+	return names
 }
 
 // partsML adds up what went in; all is whether every part is said as a

@@ -61,7 +61,7 @@ func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	batch.Bottlings = append(batch.Bottlings, Bottling{On: e.On, Bottles: bottles, KeptBackML: b.KeptBack.Mid(), Where: b.Where, Closed: b.Closed, Step: b.Step, Entry: e})
 	batch.went(b.Step, e)
 	batch.KeptBackML += b.KeptBack.Mid()
-	s.shelve(BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles}, e)
+	s.shelve(BottleStock{Recipe: batch.Named(), Lot: batch.Lot, Bottles: bottles}, e)
 	return append(problems, tooMuch(batch, e)...)
 }
 

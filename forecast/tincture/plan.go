@@ -67,6 +67,7 @@ type Batch struct {
 	Early, Late yard.Date // P10 and P90 of the earliest feasible start, zero where not reached
 	Reached     float64   // chance that it can start at all before the horizon
 	StrainedOn  yard.Date // when the last of its jars was strained already, or its pot boiled; zero while one stands
+	BlendedOn   yard.Date // when it was blended already: it is only to be bottled
 	ShakeUntil  yard.Date
 	Strain      yard.Date
 	Decoct      yard.Date
@@ -77,6 +78,8 @@ type Batch struct {
 	Bottles     Amount
 	BottleML    float64 // of several sizes, the one that most goes into
 	Sizes       []Sized // bottles by size, as the recipe has them
+	MeasuredML  bool    // Blended was measured, not worked out
+	MeasuredABV bool    // ABV was measured
 	ABV         Amount  // % by volume at 20 °C of the finished liquid
 	Strained    Amount  // ml
 	Blended     Amount  // ml
