@@ -21,6 +21,7 @@ type batchPage struct {
 	Went        []stepLine
 	OnHand      string
 	Notes       []stepLine
+	Mind        []string // that its own record calls for
 	Basis       string
 	Print       []string // commands that print its paper
 	Cautions    []string
@@ -39,14 +40,14 @@ func (b *book) batchSheet(t *yard.Batch) sheet {
 	tell := &teller{s: b.State, u: b.units, lot: t.Lot}
 	p := batchPage{Lot: t.Lot, Recipe: t.Named(), Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: stepLines(t),
 		Measured: b.measured(t), OnHand: listing(tell.bottlesLeft(t)), Basis: recordBasis,
-		Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
+		Mind: b.batchMind(t), Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
 	tell.ended(t)
 	slices.SortStableFunc(tell.story.To, func(x, y LotLine) int { return int(x.On.From) - int(y.On.From) })
 	for _, l := range tell.story.To {
-		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, ID: l.Entry})
+		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: l.Entry})
 	}
-	for _, d := range t.Deviations {
-		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: d.Text, By: d.By, ID: entryID(d.Entry)})
+	for _, l := range otherwise(t) {
+		p.Notes = append(p.Notes, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: l.Entry})
 	}
 	if ahead, ok := b.standing(t); ok {
 		p.Ahead = b.batchFacts(ahead)
@@ -219,9 +220,22 @@ func (b *book) measured(t *yard.Batch) *grid {
 		shake = r.ShakeDays
 	}
 	add("days shaken", float64(t.DaysShaken()), float64(shake), figure, "by the recipe")
+	yield := func(step string) {
+		if y, ok := b.made(t, step); ok {
+			add(step+", against what was to be expected", y.ActualML, y.Theoretical, b.units.poured, "expected")
+		}
+	}
 	add("strained", t.StrainedML, t.SpiritML, b.units.poured, "of spirit put in")
+	yield("strained")
 	add("wet marc", t.MarcG, gramsOf(t.Ingredients), b.units.weighed, "of dried goods put in")
 	add("decoction", t.DecoctionML, t.WaterML, b.units.poured, "of water put in")
+	yield("decocted")
+	for _, x := range t.Decoctions {
+		if x.Cooled.Text != "" {
+			shows, _ := b.cooled(x)
+			g.add("cooled", x.Cooled.Text, b.coolingLimits(), shows)
+		}
+	}
 	parts, whole := partsOf(t)
 	add("blended", t.BlendedML, parts, b.units.poured, "of parts put in")
 	if t.ABV > 0 {
@@ -242,6 +256,7 @@ func (b *book) measured(t *yard.Batch) *grid {
 		}
 		add("in bottles, the sample included", ml, parts, b.units.poured, "to fill")
 	}
+	yield("bottled")
 	spirit, decoction := t.LeftOver()
 	add("strained spirit left over", spirit, 0, b.units.poured, "")
 	add("decoction left over", decoction, 0, b.units.poured, "")

@@ -10,6 +10,7 @@ import (
 
 	"hodaba/charts"
 	"hodaba/data"
+	"hodaba/forecast"
 	"hodaba/yard"
 )
 
@@ -52,7 +53,11 @@ func (a *app) runPrint(args []string, recipe, out string) error {
 	if err != nil {
 		return err
 	}
-	file, err := charts.Paper(r.input(nil, nil), what, batch)
+	plan, err := forecast.Stands(r.state, r.set)
+	if err != nil {
+		return err
+	}
+	file, err := charts.Paper(r.input(&forecast.Result{AsOf: r.state.AsOf, Plan: plan}, nil), what, batch)
 	if err != nil {
 		return err
 	}

@@ -70,6 +70,8 @@ type Batch struct {
 	BlendedOn   yard.Date // when it was blended already: it is only to be bottled
 	ShakeUntil  yard.Date
 	Strain      yard.Date
+	StrainFrom  yard.Date // first working day on which it may be strained
+	StrainTo    yard.Date // last one; zero where there is none between
 	Decoct      yard.Date
 	Blend       yard.Date
 	Bottled     yard.Date

@@ -176,6 +176,9 @@ func (s *scheduler) add(wish Wish) error {
 		b.Why = s.why(w, l, b.Without)
 		if l.start != 0 {
 			s.diary.steps(&b, r, l.start, l.strain)
+			if macerates(r) {
+				b.StrainFrom, b.StrainTo = s.diary.window(yard.On(l.start), w.pace)
+			}
 		}
 		s.shortages(w, l.start)
 		s.book(w, l)

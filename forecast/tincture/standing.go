@@ -91,6 +91,7 @@ func (s *scheduler) beforeStraining(b *Batch, r yard.Recipe, put *yard.Batch) {
 	p.pot = p.pot && put.Decocted.IsZero()
 	strain, why := s.strainStanding(put.On, p)
 	b.JarCount, b.Why = p.jars, why
+	b.StrainFrom, b.StrainTo = s.diary.window(put.On, p)
 	s.diary.steps(b, r, b.Start, strain)
 	if !put.Decocted.IsZero() {
 		b.Decoct = 0
