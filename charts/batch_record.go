@@ -67,8 +67,8 @@ func (b *book) cooled(x yard.Decoction) (shows, why string) {
 // coolingLimits are the limits of a decoction that cools, in words.
 func (b *book) coolingLimits() string {
 	c := b.Data.Practice.Cooling
-	return fmt.Sprintf("%s to %s °C in %s h, to %s °C in %s h in all", figure(c.From.Value), figure(c.Cool.Value), figure(c.CoolHours.Value),
-		figure(c.Cold.Value), figure(c.ColdHours.Value))
+	return fmt.Sprintf("%s to %s °C in %s h, to %s °C in %s h in all", exact(c.From.Value, 1), exact(c.Cool.Value, 1),
+		exact(c.CoolHours.Value, 1), exact(c.Cold.Value, 1), exact(c.ColdHours.Value, 1))
 }
 
 // batchMind are the cautions that the record of a batch calls for.

@@ -25,7 +25,7 @@ func (y Yield) Percent() float64 { return 100 * y.ActualML / y.Theoretical }
 //
 // Equation: strained against [Balance] at a retention of the marc; decocted
 // against what the recipe boils down to; bottled against the blend of what was
-// really strained and decocted. Of jars strained alone, what was expected
+// really strained and decocted, with what was kept back as a sample. Of jars strained alone, what was expected
 // counts by their share.
 //
 // Parameters: retention, ml per g: of the marc before any own batch taught it
@@ -60,11 +60,10 @@ func YieldsOf(put *yard.Batch, r yard.Recipe, goods Goods, retention float64, he
 			return ys
 		}
 	}
-	bottled := 0.0
-	for _, c := range put.Bottles {
-		bottled += c.SizeML * float64(c.Count)
+	bottled, sized := put.FilledML()
+	if len(put.Bottles) > 0 && sized {
+		add("bottled", bottled, expected.Blended.VolumeML())
 	}
-	add("bottled", bottled, expected.Blended.VolumeML())
 	return ys
 }
 
