@@ -219,7 +219,7 @@ func (b *book) measured(t *yard.Batch) *grid {
 	if r != nil {
 		shake = r.ShakeDays
 	}
-	add("days shaken", float64(t.DaysShaken()), float64(shake), figure, "by the recipe")
+	add("days shaken", float64(t.DaysShaken()), float64(shake), func(n float64) string { return strconv.Itoa(int(n)) }, "by the recipe")
 	yield := func(step string) {
 		if y, ok := b.made(t, step); ok {
 			add(step+", against what was to be expected", y.ActualML, y.Theoretical, b.units.poured, "expected")
@@ -253,6 +253,9 @@ func (b *book) measured(t *yard.Batch) *grid {
 			parts = t.BlendedML
 		} else if len(t.Blendings) == 0 {
 			parts = t.StrainedML + t.DecoctionML
+		}
+		for _, o := range t.Into {
+			parts -= o.ML
 		}
 		add("in bottles, the sample included", ml, parts, b.units.poured, "to fill")
 	}
