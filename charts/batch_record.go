@@ -57,6 +57,20 @@ func (b *book) made(t *yard.Batch, step string) (y tincture.Yield, ok bool) {
 	return y, false
 }
 
+// strengthOf is the strength of a batch, % by volume: measured, else worked out;
+// 0 where neither is known.
+func (b *book) strengthOf(t *yard.Batch) (abv float64, measured bool) {
+	if t.ABV > 0 || b.Result.Plan == nil {
+		return t.ABV, t.ABV > 0
+	}
+	for _, w := range b.Result.Plan.Worked {
+		if w.Lot == t.Lot {
+			return w.ABV, false
+		}
+	}
+	return 0, false
+}
+
 // cooled is what the cooling log of a pot shows, in a word or two, and what is
 // wrong with it.
 func (b *book) cooled(x yard.Decoction) (shows, why string) {
@@ -82,9 +96,13 @@ func (b *book) batchMind(t *yard.Batch) (list []string) {
 			list = append(list, "Whether the decoction of "+sinceWords(x.On)+" cooled in time is not shown: "+why+" (FDA Food Code 3-501.14).")
 		}
 	}
-	if t.ABV > 0 {
-		if c := tincture.KeepingCaution(t.ABV, b.Data.Practice.Keeping); c != "" {
-			list = append(list, strings.Replace(c, "Worked out", "Measured", 1))
+	if abv, measured := b.strengthOf(t); abv > 0 {
+		c := tincture.KeepingCaution(abv, b.Data.Practice.Keeping)
+		if measured {
+			c = strings.Replace(c, "Worked out", "Measured", 1)
+		}
+		if c != "" {
+			list = append(list, c)
 		}
 	}
 	return list

@@ -238,12 +238,15 @@ func (b *book) measured(t *yard.Batch) *grid {
 	}
 	parts, whole := partsOf(t)
 	add("blended", t.BlendedML, parts, b.units.poured, "of parts put in")
-	if t.ABV > 0 {
-		wanted := ""
+	if abv, measured := b.strengthOf(t); abv > 0 {
+		wanted, what := "", "strength, by volume"
+		if !measured {
+			what = "strength by volume, worked out"
+		}
 		if r != nil && r.ToABV > 0 {
 			wanted = tenth(r.ToABV) + " % by the recipe"
 		}
-		g.add("strength, by volume", tenth(t.ABV)+" %", wanted, "")
+		g.add(what, tenth(abv)+" %", wanted, "")
 	}
 	if ml, sized := t.FilledML(); sized && len(t.Bottles) > 0 {
 		if !whole && t.BlendedML == 0 {

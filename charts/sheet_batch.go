@@ -227,12 +227,17 @@ func daysInJar(t *yard.Batch) string {
 func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
 	s := paperStep{Name: "Blended", Day: dayOrBlank(t.Blended), By: by}
 	spirit, decoction, read := "", "", ""
+	abv, measured := b.strengthOf(t)
+	strength := amountOrBlank(abv, volumePercent)
+	if abv > 0 && !measured {
+		strength += " (worked out)"
+	}
 	if n := len(t.Blendings); n > 0 {
 		spirit, decoction = b.units.liquid(t.Blendings[n-1].Spirit), b.units.liquid(t.Blendings[n-1].Decoction)
 		read = Clean(t.Blendings[n-1].Step.Temperature.Text)
 	}
 	s.Fields = []paperField{{"strained spirit", Clean(spirit), ml}, {"decoction", Clean(decoction), ml},
-		{"made", amountOrBlank(t.BlendedML, b.units.poured), ml}, {"strength", amountOrBlank(t.ABV, volumePercent), "% vol"}, {"read at", read, "°"}}
+		{"made", amountOrBlank(t.BlendedML, b.units.poured), ml}, {"strength", strength, "% vol"}, {"read at", read, "°"}}
 	return s
 }
 

@@ -19,6 +19,7 @@ type bottleLabels struct {
 type bottleLabel struct {
 	Name, Of            string
 	Net, Strength       string
+	WorkedOut           bool // the strength, which nobody measured
 	Ratio               string
 	Lot, PutUp, Bottled string
 	Keep, Care          string
@@ -77,7 +78,9 @@ func (b *book) bottleLabels(t *yard.Batch) bottleLabels {
 
 func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
 	l := bottleLabel{Name: cut(t.Named(), mostName*(1+len(t.Others))), Lot: cut(t.Lot, longestLot), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
-		Keep: keepSafe, Care: takeCare, Net: amountOrBlank(sizeML, b.units.poured), Strength: amountOrBlank(t.ABV, tenth)}
+		Keep: keepSafe, Care: takeCare, Net: amountOrBlank(sizeML, b.units.poured)}
+	abv, measured := b.strengthOf(t)
+	l.Strength, l.WorkedOut = amountOrBlank(abv, tenth), abv > 0 && !measured
 	if l.Name == "" {
 		l.Name = "Tincture"
 	}
@@ -89,7 +92,7 @@ func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
 		ml := b.finishedML(t)
 		l.Ratio = "1 : " + tenth(ml/g)
 	}
-	if t.ABV > 0 && tincture.KeepingCaution(t.ABV, b.Data.Practice.Keeping) != "" {
+	if abv > 0 && tincture.KeepingCaution(abv, b.Data.Practice.Keeping) != "" {
 		l.Keep = keepCold
 	}
 	switch n := len([]rune(l.Name)) + len([]rune(l.Of)) + max(0, len([]rune(l.Lot))-roomyLot); {

@@ -52,6 +52,11 @@ func TestAgainstWorkedBatch(t *testing.T) {
 		is(c.spirit, "strained", b.Strained.VolumeML(), c.strained, 0.051)
 		is(c.spirit, "1:1, ml", b.Blended.VolumeML(), c.blended, 0.051)
 		is(c.spirit, "1:1, %", b.Blended.ABV(), c.blendABV, 0.0051)
+		// At 19.54 % it is warned of, and at 29.56 % it is not (18 % of pharmaceutics
+		// laboratory notes, 25 % of a herbal physician).
+		if warned := KeepingCaution(b.Blended.ABV(), testSet().Practice.Keeping) != ""; warned != (c.blendABV < 25) {
+			t.Errorf("%g %% blended to %.2f %%: warned %t", c.spirit, b.Blended.ABV(), warned)
+		}
 		is(c.spirit, "ethanol in the marc", b.Marc.EthanolML(), c.marcEthanol, 0.051)
 		for _, to := range []struct{ abv, decoction, all float64 }{{25, c.to25, c.all25}, {20, c.to20, c.all20}} {
 			r.ToABV = to.abv

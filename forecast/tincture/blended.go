@@ -163,7 +163,7 @@ func (f *finisher) whole(put *yard.Batch) alcohol.Liquid {
 	switch {
 	case put.BlendedML > 0:
 		ml = put.BlendedML
-	case put.Blended.IsZero() && put.StrainedML > 0 && len(put.Decoctions) == 0:
+	case put.Ended != yard.EndBottled && put.Blended.IsZero() && put.StrainedML > 0 && len(put.Decoctions) == 0:
 		ml = put.StrainedML
 	}
 	if put.ABV > 0 {
@@ -208,8 +208,8 @@ func (f *finisher) own(put *yard.Batch) alcohol.Liquid {
 	switch {
 	case err != nil:
 		return alcohol.Liquid{}
-	case put.Blended.IsZero() && put.Decocted.IsZero():
-		return l.Strained
+	case put.Ended != yard.EndBottled && put.Blended.IsZero() && put.Decocted.IsZero():
+		return l.Strained // as it stands, or as it went into another batch
 	}
 	return f.mixed(put, l)
 }
@@ -244,6 +244,22 @@ func (f *finisher) batch(lot string) *yard.Batch {
 		}
 	}
 	return nil
+}
+
+// worked is the strength of the batches that are blended or in their bottles,
+// and of which nobody measured it.
+func (s *scheduler) worked(known []yard.Recipe) {
+	for _, put := range s.terms.Record {
+		if put.ABV > 0 || put.Ended != yard.EndBottled && !(put.Bottled.IsZero() && isBlended(put)) || tookFresh(put, known) {
+			continue
+		}
+		if goods, all := put.GoodsG(); !all || goods == 0 {
+			continue
+		}
+		if abv := s.finished(put, known, s.marc.Typical).ABV(); abv > 0 {
+			s.plan.Worked = append(s.plan.Worked, Worked{put.Lot, abv})
+		}
+	}
 }
 
 // blendedCautions are those of a batch that is only to be bottled.

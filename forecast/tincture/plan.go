@@ -46,15 +46,16 @@ type Amount struct{ P10, P50, P90, Mean float64 }
 
 // Plan is the tincture calendar.
 type Plan struct {
-	Standing []Batch // put up already: their remaining steps
-	Batches  []Batch // still to start, in order of priority
-	Holds    float64 // chance that every batch with a date can start on it, all together; 1 where none has a date
-	Marc     Learned // liquor held by the marc, ml per g of dried goods
-	Boil     Learned // water boiled away, litres per hour
-	Made     []Made  // how the batches on record came out
-	Promises []Kept  // bottles promised by a day, in order of day
-	Keeps    float64 // chance that all of Promises are kept, all together; 1 where there are none
-	Back     *Back   // the answer to Terms.Order; nil without one
+	Standing []Batch  // put up already: their remaining steps
+	Batches  []Batch  // still to start, in order of priority
+	Holds    float64  // chance that every batch with a date can start on it, all together; 1 where none has a date
+	Marc     Learned  // liquor held by the marc, ml per g of dried goods
+	Boil     Learned  // water boiled away, litres per hour
+	Made     []Made   // how the batches on record came out
+	Worked   []Worked // strength of finished batches of which it was not measured
+	Promises []Kept   // bottles promised by a day, in order of day
+	Keeps    float64  // chance that all of Promises are kept, all together; 1 where there are none
+	Back     *Back    // the answer to Terms.Order; nil without one
 	Notes    []string
 }
 

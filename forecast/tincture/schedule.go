@@ -69,6 +69,7 @@ func schedule(stock Stock, wishes []Wish, days Workdays, terms Terms, set *data.
 		return nil, err
 	}
 	s.yields(known, marc.Typical)
+	s.worked(known)
 	if terms.Order != nil {
 		if s.plan.Back, err = s.back(*terms.Order); err != nil {
 			return nil, err

@@ -2,6 +2,12 @@ package tincture
 
 import "hodaba/yard"
 
+// Worked is a strength that was worked out, % by volume at 20 °C.
+type Worked struct {
+	Lot string
+	ABV float64
+}
+
 // Made is how a batch came out against what its recipe and goods let expect.
 type Made struct {
 	Lot, Recipe string
