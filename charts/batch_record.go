@@ -78,11 +78,10 @@ func (b *book) cooled(x yard.Decoction) (shows, why string) {
 	return map[yard.Cooled]string{yard.CoolInTime: "in time", yard.CoolLate: "too slow", yard.CoolUnfinished: "not shown"}[is], why
 }
 
-// coolingLimits are the limits of a decoction that cools, in words.
+// coolingLimits are the limits of a decoction that cools from 57 °C, in words.
 func (b *book) coolingLimits() string {
 	c := b.Data.Practice.Cooling
-	return fmt.Sprintf("%s to %s °C in %s h, to %s °C in %s h in all", exact(c.From.Value, 1), exact(c.Cool.Value, 1),
-		exact(c.CoolHours.Value, 1), exact(c.Cold.Value, 1), exact(c.ColdHours.Value, 1))
+	return fmt.Sprintf("%s °C in %s h, %s °C in %s h in all", exact(c.Cool.Value, 1), exact(c.CoolHours.Value, 1), exact(c.Cold.Value, 1), exact(c.ColdHours.Value, 1))
 }
 
 // batchMind are the cautions that the record of a batch calls for.

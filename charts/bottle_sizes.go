@@ -41,6 +41,9 @@ func bySize(sizes []tincture.Sized, ml func(float64) string) string {
 // toFill is how the bottles of a batch are recorded, their numbers left open:
 // "… x 100 ml, … x 50 ml".
 func toFill(t tincture.Batch) string {
+	if !(t.BottleML > 0) {
+		return "… x … ml"
+	}
 	if len(t.Sizes) < 2 {
 		return fmt.Sprintf("… x %.0f ml", t.BottleML)
 	}

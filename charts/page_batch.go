@@ -168,7 +168,10 @@ func (b *book) lotFrom(in yard.Taken) string {
 		if l.From == "ground" && l.Of != "" {
 			from += " from " + l.Of
 		}
-		return strings.TrimSpace(from + ", " + sinceWords(l.On))
+		if from == "" {
+			return "" // nobody wrote down that it came
+		}
+		return from + ", " + sinceWords(l.On)
 	}
 	return ""
 }
@@ -205,7 +208,7 @@ func (b *book) measured(t *yard.Batch) *grid {
 			g.add(what, write(got), "", "")
 			return
 		}
-		g.add(what, write(got), write(against)+" "+of, shareOf(got/against))
+		g.add(what, write(got), strings.TrimSpace(write(against)+" "+of), shareOf(got/against))
 	}
 	r := b.recipeOf(t)
 	if !t.Strained.IsZero() && !t.Made && t.Strained.Exact() && t.On.Exact() {
@@ -222,7 +225,7 @@ func (b *book) measured(t *yard.Batch) *grid {
 	add("days shaken", float64(t.DaysShaken()), float64(shake), func(n float64) string { return strconv.Itoa(int(n)) }, "by the recipe")
 	yield := func(step string) {
 		if y, ok := b.made(t, step); ok {
-			add(step+", against what was to be expected", y.ActualML, y.Theoretical, b.units.poured, "expected")
+			add(step+", of what was expected", y.ActualML, y.Theoretical, b.units.poured, "")
 		}
 	}
 	add("strained", t.StrainedML, t.SpiritML, b.units.poured, "of spirit put in")
@@ -233,7 +236,7 @@ func (b *book) measured(t *yard.Batch) *grid {
 	for _, x := range t.Decoctions {
 		if x.Cooled.Text != "" {
 			shows, _ := b.cooled(x)
-			g.add("cooled", x.Cooled.Text, b.coolingLimits(), shows)
+			g.add("cooled", shows, b.coolingLimits(), "")
 		}
 	}
 	parts, whole := partsOf(t)

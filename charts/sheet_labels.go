@@ -33,9 +33,9 @@ const (
 	labelsOnPage = 15
 	mostLabels   = 600 // that are printed in one go
 	mostName     = 40  // signs
-	mostOf       = 120
-	roomyLot     = 20 // up to which it stands on a line with others
-	longestLot   = 60 // far beyond what anyone writes: a lot is not cut
+	mostOf       = 260 // signs of all mushrooms together: none is left out
+	roomyLot     = 20  // up to which it stands on a line with others
+	longestLot   = 60  // far beyond what anyone writes: a lot is not cut
 )
 
 // What stands on a label: common practice, no source.
@@ -96,6 +96,8 @@ func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
 		l.Keep = keepCold
 	}
 	switch n := len([]rune(l.Name)) + len([]rune(l.Of)) + max(0, len([]rune(l.Lot))-roomyLot); {
+	case n > 190:
+		l.Fit = "crowded"
 	case n > 110:
 		l.Fit = "tightest"
 	case n > 60:

@@ -146,6 +146,8 @@ func (b *book) on(d yard.Date) string {
 func (b *book) stepWhy(t tincture.Batch, first step) string {
 	why := t.Recipe
 	switch {
+	case t.BlendedOn != 0:
+		why += ", blended on " + dayMonth(t.BlendedOn)
 	case t.StrainedOn != 0:
 		why += ", strained on " + dayMonth(t.StrainedOn)
 	case t.Start != 0:
