@@ -197,7 +197,11 @@ func (t *teller) discardWords(k yard.Discard) string {
 		parts = append(parts, count(k.Jars, "jar", "jars"))
 	}
 	if k.ML > 0 {
-		parts = append(parts, t.u.poured(k.ML))
+		amount := t.u.poured(k.ML)
+		if k.Of != "" {
+			amount += " of " + k.Of
+		}
+		parts = append(parts, amount)
 	}
 	what := listing(parts)
 	if k.All {

@@ -260,8 +260,8 @@ func (b *book) measured(t *yard.Batch) *grid {
 		} else if len(t.Blendings) == 0 {
 			parts = t.StrainedML + t.DecoctionML
 		}
-		for _, o := range t.Into {
-			parts -= o.ML
+		if gone, _ := t.GoneML(); parts > 0 {
+			parts -= gone
 		}
 		add("in bottles, the sample included", ml, parts, b.units.poured, "to fill")
 	}

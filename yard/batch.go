@@ -15,20 +15,20 @@ type Batch struct {
 	Made        bool // of other batches, by blending: it never stood in a jar, and Strained and Decocted are that day
 	Additions   []Addition
 	Shakings    []Shaking
-	Strained    When        // zero before; some jars may still stand, see JarsStanding
-	Strainings  []Straining // in order of day
-	StrainedML  float64     // all strainings together, as far as they were measured
-	MarcG       float64     // wet marc of all of them, as far as it was weighed
-	Decocted    When        // zero before
-	Decoctions  []Decoction // in order of day
-	WaterML     float64     // all pots together, as far as they were measured
-	DecoctionML float64     // that came out of all of them
-	SimmerHours float64     // all of them, one after the other
-	Blended     When        // zero before
-	Blendings   []Blending  // in order of day
-	BlendedML   float64     // what the last one made; 0 not measured
-	ABV         float64     // % by volume as measured last; 0 not measured
-	Into        []BlendedInto
+	Strained    When          // zero before; some jars may still stand, see JarsStanding
+	Strainings  []Straining   // in order of day
+	StrainedML  float64       // all strainings together, as far as they were measured
+	MarcG       float64       // wet marc of all of them, as far as it was weighed
+	Decocted    When          // zero before
+	Decoctions  []Decoction   // in order of day
+	WaterML     float64       // all pots together, as far as they were measured
+	DecoctionML float64       // that came out of all of them
+	SimmerHours float64       // all of them, one after the other
+	Blended     When          // zero before
+	Blendings   []Blending    // in order of day
+	BlendedML   float64       // what the last one made; 0 not measured
+	ABV         float64       // % by volume as measured last; 0 not measured
+	Into        []BlendedInto // see GoneML
 	Discards    []Discard
 	Bottled     When // when it ended, in bottles or otherwise: see Ended; zero while it stands
 	Ended       string
@@ -37,6 +37,8 @@ type Batch struct {
 	KeptBackML  float64     // as samples
 	Deviations  []Deviation // what went otherwise and what was noted beside its entries, in order of day
 	Entries     []*Entry
+
+	intoBefore, discardsBefore int // of Into and Discards: before BlendedML was measured
 }
 
 // The ways in which a batch ends, as Ended has them.

@@ -282,3 +282,34 @@ func TestFirstCountAfterStandingJars(t *testing.T) {
 		t.Error(b)
 	}
 }
+
+// Leftovers: what was not blended in and is thrown away leaves the blend whole,
+// and what was spilt before it was measured is not spilt twice.
+func TestLeftOversAndSpills(t *testing.T) {
+	made := entry("strained", "2025-12-01", `batch = "26-1"`, `volume = "840 ml"`) + entry("decocted", "2025-12-01", `batch = "26-1"`, `volume = "700 ml"`)
+	blend := entry("blended", "2025-12-02", `batch = "26-1"`, `spirit_part = "800 ml"`, `decoction_part = "500 ml"`, `volume = "1290 ml"`)
+	poured := func(lines ...string) string {
+		return entry("discarded", "2025-12-03", append([]string{`batch = "26-1"`}, lines...)...)
+	}
+	for name, c := range map[string]struct {
+		text                 string
+		ml, spirit, decocted float64
+		odd                  string
+	}{
+		"nothing":                  {made + blend, 1290, 40, 200, ""},
+		"the leftover decoction":   {made + blend + poured(`volume = "200 ml"`, `of = "decoction"`), 1290, 40, 0, ""},
+		"some of the spirit":       {made + blend + poured(`volume = "30 ml"`, `of = "spirit"`), 1290, 10, 200, ""},
+		"some of the blend":        {made + blend + poured(`volume = "90 ml"`), 1200, 40, 200, ""},
+		"the blend, said so":       {made + blend + poured(`volume = "90 ml"`, `of = "blend"`), 1200, 40, 200, ""},
+		"more than was left":       {made + blend + poured(`volume = "300 ml"`, `of = "decoction"`), 1290, 40, 0, "300 ml of batch 26-1 were discarded, and there were 200 ml"},
+		"spilt before the measure": {made + entry("discarded", "2025-12-01", `batch = "26-1"`, `volume = "100 ml"`) + blend, 1290, 40, 200, ""},
+		"spilt, never measured":    {made + entry("discarded", "2025-12-01", `batch = "26-1"`, `volume = "100 ml"`), 1440, 0, 0, ""},
+	} {
+		s, problems := stateOf(t, begunBatch+c.text)
+		b := s.Batches[0]
+		spirit, decoction := b.LeftOver()
+		if b.LiquidML() != c.ml || spirit != c.spirit || decoction != c.decocted || len(problems) > 0 != (c.odd != "") || c.odd != "" && !has(problems, 0, c.odd) {
+			t.Errorf("%s: %v ml, left over %v and %v\n%s", name, b.LiquidML(), spirit, decoction, lines(problems))
+		}
+	}
+}

@@ -93,6 +93,7 @@ func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	b.went(x.Step, e)
 	if x.Volume.High > 0 {
 		b.BlendedML = x.Volume.Mid()
+		b.intoBefore, b.discardsBefore = len(b.Into), len(b.Discards)
 	}
 	if x.ABV >= 0 {
 		b.ABV = x.ABV
@@ -194,18 +195,8 @@ func (b *Batch) carry(o *Batch, p Part) {
 
 // share is what part of all the liquid that a batch ever had goes over.
 func (b *Batch) share(p Part) (share float64, known bool) {
-	left, gone := b.LiquidML(), 0.0
-	counted := true
-	for _, o := range b.Into {
-		gone += o.ML
-		counted = counted && o.ML > 0
-	}
-	for _, k := range b.Discards {
-		if k.Jars == 0 {
-			gone += k.ML
-			counted = counted && k.ML > 0
-		}
-	}
+	left := b.LiquidML()
+	gone, counted := b.GoneML()
 	switch {
 	case !counted:
 		return 0, false
@@ -305,15 +296,24 @@ func (b *Batch) LiquidML() float64 {
 	if ml == 0 {
 		ml = b.StrainedML + b.DecoctionML
 	}
-	for _, o := range b.Into {
-		ml -= o.ML
+	gone, _ := b.GoneML()
+	return max(0, ml-gone)
+}
+
+// GoneML is what of the liquid of a batch went into other batches or to waste
+// since its volume was measured, ml; known is false where some of it was not
+// measured. What the blending left over and was thrown away is none of it.
+func (b *Batch) GoneML() (ml float64, known bool) {
+	known = true
+	for _, o := range b.Into[min(b.intoBefore, len(b.Into)):] {
+		ml, known = ml+o.ML, known && o.ML > 0
 	}
-	for _, k := range b.Discards {
-		if k.Jars == 0 {
-			ml -= k.ML
+	for _, k := range b.Discards[min(b.discardsBefore, len(b.Discards)):] {
+		if k.Jars == 0 && (k.Of == "" || len(b.Blendings) == 0) {
+			ml, known = ml+k.ML, known && k.ML > 0
 		}
 	}
-	return max(0, ml)
+	return ml, known
 }
 
 // LeftOver is what the blending left of the strained spirit and of the
@@ -331,7 +331,16 @@ func (b *Batch) LeftOver() (spirit, decoction float64) {
 		}
 		return max(0, had-used)
 	}
-	return took(func(k Blending) Quantity { return k.Spirit }, b.StrainedML), took(func(k Blending) Quantity { return k.Decoction }, b.DecoctionML)
+	spirit, decoction = took(func(k Blending) Quantity { return k.Spirit }, b.StrainedML), took(func(k Blending) Quantity { return k.Decoction }, b.DecoctionML)
+	for _, k := range b.Discards {
+		switch k.Of {
+		case "spirit":
+			spirit = max(0, spirit-k.ML)
+		case "decoction":
+			decoction = max(0, decoction-k.ML)
+		}
+	}
+	return spirit, decoction
 }
 
 const partRemedy = `write from = [{batch = "26-03", volume = "400 ml"}], or just the lots: from = ["26-03", "26-04"]`

@@ -43,7 +43,8 @@ func (s *scheduler) standBlended(b *Batch, put *yard.Batch, known []yard.Recipe)
 	}
 	b.MeasuredML = put.BlendedML > 0
 	b.DriedG, _ = put.GoodsG()
-	if goods, all := put.GoodsG(); all && goods > 0 && len(put.Into) == 0 && !lostLiquid(put) {
+	gone, _ := put.GoneML()
+	if goods, all := put.GoodsG(); all && goods > 0 && len(put.Into) == 0 && gone == 0 {
 		b.Ratio = rising(low.VolumeML()/goods, likely.VolumeML()/goods, high.VolumeML()/goods)
 	}
 	sizes := s.sizesOf(put, known)
@@ -54,10 +55,6 @@ func (s *scheduler) standBlended(b *Batch, put *yard.Batch, known []yard.Recipe)
 	}
 	b.Cautions = s.blendedCautions(b, put)
 	return nil
-}
-
-func lostLiquid(put *yard.Batch) bool {
-	return slices.ContainsFunc(put.Discards, func(k yard.Discard) bool { return k.Jars == 0 })
 }
 
 // rising is an amount known by three values.
@@ -131,15 +128,7 @@ type finisher struct {
 // left is what is left of a batch.
 func (f *finisher) left(put *yard.Batch) alcohol.Liquid {
 	whole := f.whole(put)
-	gone := 0.0
-	for _, o := range put.Into {
-		gone += o.ML
-	}
-	for _, k := range put.Discards {
-		if k.Jars == 0 {
-			gone += k.ML
-		}
-	}
+	gone, _ := put.GoneML()
 	_, left := whole.Part(gone)
 	return left
 }
@@ -155,7 +144,7 @@ func (f *finisher) whole(put *yard.Batch) alcohol.Liquid {
 	for _, k := range put.Blendings {
 		for _, p := range k.From {
 			if o := f.batch(p.Batch); o != nil && o != put {
-				l = l.Plus(f.part(o, p, put.Lot))
+				l = l.Plus(f.part(o, p))
 			}
 		}
 	}
@@ -176,18 +165,13 @@ func (f *finisher) whole(put *yard.Batch) alcohol.Liquid {
 }
 
 // part is what of a batch went into another: as said, else what was left of it.
-func (f *finisher) part(o *yard.Batch, p yard.Part, into string) alcohol.Liquid {
+func (f *finisher) part(o *yard.Batch, p yard.Part) alcohol.Liquid {
 	whole := f.whole(o)
 	if p.Volume.Text != "" {
 		part, _ := whole.Part(p.Volume.Mid())
 		return part
 	}
-	gone := 0.0
-	for _, x := range o.Into {
-		if x.Batch != into {
-			gone += x.ML
-		}
-	}
+	gone, _ := o.GoneML() // the part itself has no volume, and so is none of it
 	_, left := whole.Part(gone)
 	return left
 }

@@ -68,26 +68,11 @@ func YieldsOf(put *yard.Batch, r yard.Recipe, goods Goods, retention float64, he
 	}
 	bottled, sized := put.FilledML()
 	if len(put.Bottles) > 0 && sized {
-		if gone, known := wentElsewhere(put); known {
+		if gone, known := put.GoneML(); known {
 			add("bottled", bottled, expected.Blended.VolumeML()-gone)
 		}
 	}
 	return ys
-}
-
-// wentElsewhere is what of a finished batch went into other batches or to waste,
-// ml, as far as that is known.
-func wentElsewhere(put *yard.Batch) (ml float64, known bool) {
-	known = true
-	for _, o := range put.Into {
-		ml, known = ml+o.ML, known && o.ML > 0
-	}
-	for _, k := range put.Discards {
-		if k.Jars == 0 {
-			ml, known = ml+k.ML, known && k.ML > 0
-		}
-	}
-	return ml, known
 }
 
 // yields fills in how the batches on record came out, newest last.
