@@ -283,7 +283,7 @@ func TestLot(t *testing.T) {
 				"2025-12-06 2 bottles were sold to the fair.", "2025-12-24 1 bottle was given away."}, "4 bottles of 100 ml and 1 bottle of 30 ml"},
 		"26-04": {"a batch of two in one", []string{"2026-03-01 Put up in 1 jar with 500 ml of spirit of 50 % by volume.", "2026-03-01 40 g of dried reishi of lot R-25 went in.", "2026-04-01 Strained: 430 ml."},
 			[]string{"2026-04-02 All that was left went into batch 26-05."}, ""},
-		"26-05": {"a batch", []string{"2026-04-02 Blended of all of batch 26-04 and 200 ml of batch old one: 620 ml."}, nil, ""},
+		"26-05": {"a batch of two in one and grandmother's", []string{"2026-04-02 Blended of all of batch 26-04 and 200 ml of batch old one: 620 ml."}, nil, ""},
 	} {
 		story, ok := Lot(s, lot)
 		if !ok || listing(story.Is) != want.is || story.Left != want.left {

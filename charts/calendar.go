@@ -20,9 +20,9 @@ import (
 // and for the days of shaking one event that comes back daily. What was done
 // already comes as done, for as long as a calendar may still have it as to do.
 //
-// Identifiers hold from one export to the next, and the sequence grows with
-// the day as of which the calendar is made, so that a later one updates an
-// earlier one. Both, and the time stamp, come from the folder and never from
+// Identifiers hold from one export to the next, whatever a batch is called and
+// wherever its days move, see batchKeys; and the sequence grows with the day as
+// of which the calendar is made, so that a later one updates an earlier one. Both, and the time stamp, come from the folder and never from
 // the clock. What is no longer planned is not in it, and so stays where an
 // earlier export put it.
 //
@@ -57,20 +57,54 @@ func Undated(p *tincture.Plan) (lots []string) {
 // appointment is one day of a batch, with all that is done on it, or its days
 // of shaking.
 type appointment struct {
-	lot, step   string // the lot and the first step, of which the identifier is made
+	key, step   string // of the batch, see batchKeys, and the first step: of them the identifier is made
 	summary     string
 	description string
 	from, to    yard.Date // one day but for shaking; both included
 	done        bool
 }
 
+// batchKeys names every batch by its recipe and its place among all batches
+// of the recipe: those on record, in the order in which they were put up, and
+// after them those that are planned, in the order of the plan. So a batch that
+// is planned as the third of its recipe stays the third when its days move,
+// when a new year gives planned lots other names, and when it is put up under
+// whatever lot. What was blended of other batches has a count of its own, since
+// it takes no place of a plan.
+type batchKeys struct {
+	recorded map[string]string // by lot
+	count    map[string]int    // batches so far, by what they are counted under
+}
+
+func keysOf(batches []*yard.Batch) batchKeys {
+	k := batchKeys{map[string]string{}, map[string]int{}}
+	for _, put := range batches {
+		under := put.Recipe
+		if put.Made {
+			under = "\x00made"
+		}
+		k.recorded[put.Lot] = k.next(under)
+	}
+	return k
+}
+
+// next is the key of the next batch that is counted under a name.
+func (k batchKeys) next(under string) string {
+	k.count[under]++
+	return fmt.Sprintf("%s\x00%d", under, k.count[under])
+}
+
+// of is the key of a batch of the plan that stands; one that is on no record
+// goes by its lot.
+func (k batchKeys) of(lot string) string { return cmp.Or(k.recorded[lot], "\x00lot\x00"+lot) }
+
 // shakeStep is the step that comes back daily and is no to-do.
 const shakeStep = "shake"
 
-// identifier is the same for the same step of the same lot in every export.
+// identifier is the same for the same step of the same batch in every export.
 // Nothing that somebody typed stands in it as it is.
 func (a appointment) identifier(form string) string {
-	sum := sha256.Sum256([]byte(a.lot + "\x00" + a.step + "\x00" + form))
+	sum := sha256.Sum256([]byte(a.key + "\x00" + a.step + "\x00" + form))
 	return fmt.Sprintf("%s-%s-%x@hodaba.invalid", form, a.step, sum[:12])
 }
 
@@ -171,25 +205,31 @@ func calendarName(yard string) string {
 // appointments are those of the batches bottled within a year, of those that
 // stand, and of those that have a day.
 func (b *book) appointments() (list []appointment) {
+	keys := keysOf(b.State.Batches)
 	recorded := map[string]*yard.Batch{}
 	for _, put := range b.State.Batches {
 		recorded[put.Lot] = put
 		if !put.Bottled.IsZero() && put.Bottled.To > b.today().AddMonths(-12) {
-			t := tincture.Batch{Lot: put.Lot, Recipe: put.Recipe, Start: put.On.Mid()}
-			list = append(list, b.daysOf(t, doneWith(t, put))...)
+			t := tincture.Batch{Lot: put.Lot, Recipe: put.Named(), Start: put.On.Mid()}
+			list = append(list, b.daysOf(keys.of(t.Lot), t, doneWith(t, put))...)
 		}
 	}
 	if b.Result.Plan == nil {
 		return list
 	}
 	for _, t := range b.Result.Plan.Standing {
-		list = append(list, b.daysOf(t, append(doneWith(t, recorded[t.Lot]), comingOf(t)...))...)
-		list = append(list, b.shakingOf(t, true)...)
+		key := keys.of(t.Lot)
+		list = append(list, b.daysOf(key, t, append(doneWith(t, recorded[t.Lot]), comingOf(t)...))...)
+		list = append(list, b.shakingOf(key, t, true)...)
+	}
+	planned := map[string]string{} // keys by lot, in the order of the plan
+	for _, t := range b.Result.Plan.Batches {
+		planned[t.Lot] = keys.next(t.Recipe)
 	}
 	for _, t := range byStart(b.Result.Plan.Batches) {
-		if t.Start != 0 {
-			list = append(list, b.daysOf(t, append([]batchDay{{day: t.Start, step: "start", verb: "put up"}}, comingOf(t)...))...)
-			list = append(list, b.shakingOf(t, false)...)
+		if key := planned[t.Lot]; t.Start != 0 {
+			list = append(list, b.daysOf(key, t, append([]batchDay{{day: t.Start, step: "start", verb: "put up"}}, comingOf(t)...))...)
+			list = append(list, b.shakingOf(key, t, false)...)
 		}
 	}
 	return list
@@ -225,27 +265,27 @@ func dated(days []batchDay) []batchDay {
 }
 
 // daysOf puts together what is done with a batch on one day.
-func (b *book) daysOf(t tincture.Batch, steps []batchDay) (list []appointment) {
+func (b *book) daysOf(key string, t tincture.Batch, steps []batchDay) (list []appointment) {
 	slices.SortStableFunc(steps, func(x, y batchDay) int { return cmp.Compare(x.day, y.day) })
 	for len(steps) > 0 {
 		n := 1
 		for n < len(steps) && steps[n].day == steps[0].day && steps[n].done == steps[0].done {
 			n++
 		}
-		list = append(list, b.appointmentOf(t, steps[:n]))
+		list = append(list, b.appointmentOf(key, t, steps[:n]))
 		steps = steps[n:]
 	}
 	return list
 }
 
-func (b *book) appointmentOf(t tincture.Batch, steps []batchDay) appointment {
+func (b *book) appointmentOf(key string, t tincture.Batch, steps []batchDay) appointment {
 	var verbs []string
 	for _, s := range steps {
 		verbs = append(verbs, s.verb)
 	}
 	first := steps[0]
 	return appointment{
-		lot: t.Lot, step: first.step, from: first.day, to: first.day, done: first.done,
+		key: key, step: first.step, from: first.day, to: first.day, done: first.done,
 		summary:     calendarText(Clean(capital(listing(verbs)) + " " + named(t))),
 		description: calendarText(b.dayWords(t, steps)),
 	}
@@ -253,7 +293,7 @@ func (b *book) appointmentOf(t tincture.Batch, steps []batchDay) appointment {
 
 // shakingOf is the days on which a batch is shaken, the one of putting it up
 // not among them.
-func (b *book) shakingOf(t tincture.Batch, stands bool) []appointment {
+func (b *book) shakingOf(key string, t tincture.Batch, stands bool) []appointment {
 	if t.ShakeUntil <= t.Start || t.Start == 0 {
 		return nil
 	}
@@ -262,7 +302,7 @@ func (b *book) shakingOf(t tincture.Batch, stands bool) []appointment {
 		words = append(words, ifItStarts(t))
 	}
 	return []appointment{{
-		lot: t.Lot, step: shakeStep, from: t.Start + 1, to: t.ShakeUntil,
+		key: key, step: shakeStep, from: t.Start + 1, to: t.ShakeUntil,
 		summary:     calendarText(Clean("Shake " + named(t))),
 		description: calendarText(strings.Join(append(words, b.asOfWords()), "\n")),
 	}}

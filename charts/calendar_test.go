@@ -201,10 +201,13 @@ func TestALaterExportUpdatesTheEarlier(t *testing.T) {
 	if !(early < late) || len(early) != len(late) {
 		t.Errorf("sequence %s after %s", late, early)
 	}
-	// Put up as planned, the batch stays what it was.
+	// Put up as planned, under whatever lot, the batch stays what it was.
 	put := inCalendar()
 	plan := put.Result.Plan
-	plan.Standing, plan.Batches = append(plan.Standing, plan.Batches[0]), plan.Batches[1:]
+	begun := plan.Batches[0]
+	begun.Lot = "MY-OWN-7"
+	put.State.Batches = append(put.State.Batches, &yard.Batch{Lot: begun.Lot, Recipe: begun.Recipe, On: yard.On(begun.Start), Jars: 2})
+	plan.Standing, plan.Batches = append(plan.Standing, begun), plan.Batches[1:]
 	third, _ := identifiers(put)
 	slices.Sort(third)
 	if d := cmp.Diff(first, third); d != "" {

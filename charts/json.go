@@ -368,7 +368,10 @@ type batchJSON struct {
 	Jars        []int      `json:"jars"`
 	Bottles     amountJSON `json:"bottles"`
 	BottleML    jsonNumber `json:"bottle_ml"`
+	Sizes       []sizeJSON `json:"bottle_sizes,omitempty"`
 	ABV         amountJSON `json:"abv_percent"`
+	MeasuredML  bool       `json:"volume_measured,omitempty"`
+	MeasuredABV bool       `json:"abv_measured,omitempty"`
 	SpiritML    jsonNumber `json:"spirit_ml"`
 	StrainedML  amountJSON `json:"strained_ml"`
 	BlendedML   amountJSON `json:"blended_ml"`
@@ -413,7 +416,7 @@ func batchesOf(bs []tincture.Batch) []batchJSON {
 			Early: isoDay(b.Early), Late: isoDay(b.Late), Reached: chanceNumber(b.Reached),
 			Strain: isoDay(b.Strain), Decoct: isoDay(b.Decoct), Blend: isoDay(b.Blend), Bottled: isoDay(b.Bottled),
 			ShakeUntil: isoDay(b.ShakeUntil), Jars: append([]int{}, b.Jars...),
-			Bottles: planAmount(b.Bottles), BottleML: smallNumber(b.BottleML), ABV: planAmount(b.ABV),
+			Bottles: planAmount(b.Bottles), BottleML: smallNumber(b.BottleML), Sizes: sizesJSON(b.Sizes), ABV: planAmount(b.ABV), MeasuredML: b.MeasuredML, MeasuredABV: b.MeasuredABV,
 			SpiritML: smallNumber(b.SpiritML), StrainedML: planAmount(b.Strained), BlendedML: planAmount(b.Blended),
 			DriedG: smallNumber(b.DriedG), Ratio: planAmount(b.Ratio), Solvent: smallNumber(b.Solvent), Pot: potOf(b.Pot),
 			Needs: []needJSON{}, Without: gainsOf(b.Without), Why: b.Why,

@@ -16,6 +16,8 @@ type LotStory struct {
 	From []LotLine
 	To   []LotLine
 	Left string // what is still there; "" where nothing of it can be
+
+	Record *RecordOf // of a batch; nil from Lot
 }
 
 // LotLine is one sentence of the story.
@@ -23,6 +25,7 @@ type LotLine struct {
 	On    yard.When
 	Says  string
 	Entry string // its identifier; "" where nothing was written down
+	By    string // who did it; "" not said
 }
 
 // Lot tells the story of a lot of felled logs, of spawn, spirit or other goods bought, of a
@@ -101,11 +104,11 @@ func (t *teller) is(lot, what string) {
 }
 
 func (t *teller) from(on yard.When, e *yard.Entry, says string) {
-	t.story.From = append(t.story.From, LotLine{on, capital(says) + ".", entryID(e)})
+	t.story.From = append(t.story.From, LotLine{on, capital(says) + ".", entryID(e), byOf(e)})
 }
 
 func (t *teller) to(on yard.When, e *yard.Entry, says string) {
-	t.story.To = append(t.story.To, LotLine{on, capital(says) + ".", entryID(e)})
+	t.story.To = append(t.story.To, LotLine{on, capital(says) + ".", entryID(e), byOf(e)})
 }
 
 // value is a key of an entry as it was written.

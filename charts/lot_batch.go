@@ -17,8 +17,8 @@ func (t *teller) batch() {
 			continue
 		}
 		what := "a batch"
-		if b.Recipe != "" {
-			what += " of " + b.Recipe
+		if name := b.Named(); name != "" {
+			what += " of " + name
 		}
 		t.is(b.Lot, what)
 		t.putUp(b)
@@ -39,6 +39,7 @@ func (t *teller) putUp(b *yard.Batch) {
 		if b.SpiritLot != "" {
 			says += " of lot " + b.SpiritLot
 		}
+		says += stepSays(b.Begun)
 		t.from(b.On, first(b.Entries), says)
 	}
 	for _, a := range b.Additions {
@@ -104,7 +105,7 @@ func (t *teller) strainWords(x yard.Straining) string {
 	if x.MarcG > 0 {
 		says += ", the wet marc " + t.u.weighed(x.MarcG)
 	}
-	return says
+	return says + stepSays(x.Step)
 }
 
 func (t *teller) decoctWords(x yard.Decoction) string {
@@ -118,7 +119,7 @@ func (t *teller) decoctWords(x yard.Decoction) string {
 	if x.Hours > 0 {
 		says += ", " + exact(x.Hours, 2) + " h"
 	}
-	return says
+	return says + simmered(x) + stepSays(x.Step)
 }
 
 func (t *teller) blendWords(b *yard.Batch, x yard.Blending) string {
@@ -156,7 +157,7 @@ func (t *teller) blendWords(b *yard.Batch, x yard.Blending) string {
 	if x.ABV > 0 {
 		says += ", measured at " + tenth(x.ABV) + " % by volume"
 	}
-	return says
+	return says + stepSays(x.Step)
 }
 
 // ended is where it went.
@@ -176,6 +177,13 @@ func (t *teller) ended(b *yard.Batch) {
 		if x.KeptBackML > 0 {
 			says += ", and " + t.u.poured(x.KeptBackML) + " kept back"
 		}
+		if x.Closed != "" {
+			says += ", closed with " + x.Closed
+		}
+		if x.Where != "" {
+			says += ", put in " + x.Where
+		}
+		says += stepSays(x.Step)
 		t.to(x.On, x.Entry, says)
 	}
 	for _, m := range t.bottlesWent(b) {
@@ -189,7 +197,11 @@ func (t *teller) discardWords(k yard.Discard) string {
 		parts = append(parts, count(k.Jars, "jar", "jars"))
 	}
 	if k.ML > 0 {
-		parts = append(parts, t.u.poured(k.ML))
+		amount := t.u.poured(k.ML)
+		if k.Of != "" {
+			amount += " of " + k.Of
+		}
+		parts = append(parts, amount)
 	}
 	what := listing(parts)
 	if k.All {

@@ -90,7 +90,7 @@ func (t *teller) dryOut(l *yard.DryLot, says string) {
 		known = known || sameLot(k.Lot, l.Lot)
 	}
 	if !known {
-		t.story.From = append(t.story.From, LotLine{l.On, "Of which picking it came was not written down.", ""})
+		t.story.From = append(t.story.From, LotLine{On: l.On, Says: "Of which picking it came was not written down."})
 	}
 }
 

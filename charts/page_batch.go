@@ -21,6 +21,7 @@ type batchPage struct {
 	Went        []stepLine
 	OnHand      string
 	Notes       []stepLine
+	Mind        []string // that its own record calls for
 	Basis       string
 	Print       []string // commands that print its paper
 	Cautions    []string
@@ -40,16 +41,16 @@ const recordBasis = "Laid out along the list of 21 CFR 111.260 (batch production
 
 func (b *book) batchSheet(t *yard.Batch) sheet {
 	tell := &teller{s: b.State, u: b.units, lot: t.Lot}
-	p := batchPage{Lot: t.Lot, Recipe: t.Recipe, Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: b.stepLines(t),
+	p := batchPage{Lot: t.Lot, Recipe: t.Named(), Lead: b.batchLead(t), WentIn: b.wentIn(t), Steps: b.stepLines(t),
 		Measured: b.measured(t), OnHand: listing(tell.bottlesLeft(t)), Basis: recordBasis,
-		Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
+		Mind: b.batchMind(t), Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
 	tell.ended(t)
 	slices.SortStableFunc(tell.story.To, func(x, y LotLine) int { return int(x.On.From) - int(y.On.From) })
 	for _, l := range tell.story.To {
-		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, ID: l.Entry, Mend: b.mendID(l.Entry)})
+		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: l.Entry, Mend: b.mendID(l.Entry)})
 	}
-	for _, d := range t.Deviations {
-		p.Notes = append(p.Notes, stepLine{When: sinceWords(d.On), Says: clipped(d.Text), By: d.By, ID: entryID(d.Entry), Mend: b.mendOf(d.Entry)})
+	for _, l := range otherwise(t) {
+		p.Notes = append(p.Notes, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: l.Entry, Mend: b.mendID(l.Entry)})
 	}
 	if ahead, ok := b.standing(t); ok {
 		p.Ahead = b.batchFacts(ahead)
@@ -170,7 +171,10 @@ func (b *book) lotFrom(in yard.Taken) string {
 		if l.From == "ground" && l.Of != "" {
 			from += " from " + l.Of
 		}
-		return strings.TrimSpace(from + ", " + sinceWords(l.On))
+		if from == "" {
+			return "" // nobody wrote down that it came
+		}
+		return from + ", " + sinceWords(l.On)
 	}
 	return ""
 }
@@ -207,7 +211,7 @@ func (b *book) measured(t *yard.Batch) *grid {
 			g.add(what, write(got), "", "")
 			return
 		}
-		g.add(what, write(got), write(against)+" "+of, shareOf(got/against))
+		g.add(what, write(got), strings.TrimSpace(write(against)+" "+of), shareOf(got/against))
 	}
 	r := b.recipeOf(t)
 	if !t.Strained.IsZero() && !t.Made && t.Strained.Exact() && t.On.Exact() {
@@ -221,18 +225,34 @@ func (b *book) measured(t *yard.Batch) *grid {
 	if r != nil {
 		shake = r.ShakeDays
 	}
-	add("days shaken", float64(t.DaysShaken()), float64(shake), figure, "by the recipe")
+	add("days shaken", float64(t.DaysShaken()), float64(shake), func(n float64) string { return strconv.Itoa(int(n)) }, "by the recipe")
+	yield := func(step string) {
+		if y, ok := b.made(t, step); ok {
+			add(step+", of what was expected", y.ActualML, y.Theoretical, b.units.poured, "")
+		}
+	}
 	add("strained", t.StrainedML, t.SpiritML, b.units.poured, "of spirit put in")
+	yield("strained")
 	add("wet marc", t.MarcG, gramsOf(t.Ingredients), b.units.weighed, "of dried goods put in")
 	add("decoction", t.DecoctionML, t.WaterML, b.units.poured, "of water put in")
+	yield("decocted")
+	for _, x := range t.Decoctions {
+		if x.Cooled.Text != "" {
+			shows, _ := b.cooled(x)
+			g.add("cooled", shows, b.coolingLimits(), "")
+		}
+	}
 	parts, whole := partsOf(t)
 	add("blended", t.BlendedML, parts, b.units.poured, "of parts put in")
-	if t.ABV > 0 {
-		wanted := ""
+	if abv, measured := b.strengthOf(t); abv > 0 {
+		wanted, what := "", "strength, by volume"
+		if !measured {
+			what = "strength by volume, worked out"
+		}
 		if r != nil && r.ToABV > 0 {
 			wanted = tenth(r.ToABV) + " % by the recipe"
 		}
-		g.add("strength, by volume", tenth(t.ABV)+" %", wanted, "")
+		g.add(what, tenth(abv)+" %", wanted, "")
 	}
 	if ml, sized := t.FilledML(); sized && len(t.Bottles) > 0 {
 		if !whole && t.BlendedML == 0 {
@@ -243,8 +263,12 @@ func (b *book) measured(t *yard.Batch) *grid {
 		} else if len(t.Blendings) == 0 {
 			parts = t.StrainedML + t.DecoctionML
 		}
+		if gone, _ := t.GoneML(); parts > 0 {
+			parts -= gone
+		}
 		add("in bottles, the sample included", ml, parts, b.units.poured, "to fill")
 	}
+	yield("bottled")
 	spirit, decoction := t.LeftOver()
 	add("strained spirit left over", spirit, 0, b.units.poured, "")
 	add("decoction left over", decoction, 0, b.units.poured, "")

@@ -309,6 +309,8 @@ func (b *book) weekDay(d yard.Date) string {
 
 func (b *book) batchSaid(t tincture.Batch, standing bool) string {
 	switch {
+	case t.BlendedOn != 0 && t.Bottled != 0:
+		return "Blended on " + fullDay(t.BlendedOn) + "; it should be bottled on " + fullDay(t.Bottled) + "."
 	case t.StrainedOn != 0 && t.Bottled != 0:
 		return "Strained on " + fullDay(t.StrainedOn) + "; it should be bottled on " + fullDay(t.Bottled) + "."
 	case t.StrainedOn != 0:
@@ -330,15 +332,28 @@ func (b *book) batchSaid(t tincture.Batch, standing bool) string {
 
 func (b *book) batchFacts(t tincture.Batch) []string {
 	var list []string
-	if t.Bottles.P50 > 0 {
-		list = append(list, fmt.Sprintf("About %.0f bottles of %s, %s.", t.Bottles.P50, b.units.ml(t.BottleML),
-			mostly("times", fmt.Sprintf("%.0f", t.Bottles.P10), fmt.Sprintf("%.0f", t.Bottles.P90))))
+	switch {
+	case t.Bottles.P50 > 0 && t.Bottles.P10 == t.Bottles.P90:
+		list = append(list, "About "+bottlesOf(t, b.units.ml)+".")
+	case t.Bottles.P50 > 0:
+		what := fmt.Sprintf("%.0f bottles of %s", t.Bottles.P50, b.units.ml(t.BottleML))
+		inAll := ""
+		if len(t.Sizes) > 1 {
+			what, inAll = bySize(t.Sizes, b.units.ml), " in all"
+		}
+		list = append(list, fmt.Sprintf("About %s, %s.", what, mostly("times", fmt.Sprintf("%.0f", t.Bottles.P10), fmt.Sprintf("%.0f%s", t.Bottles.P90, inAll))))
 	}
-	if t.ABV.P50 > 0 {
+	switch {
+	case t.MeasuredABV:
+		list = append(list, "Strength as measured: "+figure(t.ABV.P50)+" % by volume.")
+	case t.ABV.P50 > 0:
 		list = append(list, fmt.Sprintf("Strength when bottled about %s %% by volume, %s.",
 			figure(t.ABV.P50), mostly("times", figure(t.ABV.P10), figure(t.ABV.P90))))
 	}
-	if t.Ratio.P50 > 0 {
+	switch {
+	case t.Ratio.P50 > 0 && t.Ratio.P10 == t.Ratio.P90:
+		list = append(list, "Dried goods to finished liquid 1 : "+figure(t.Ratio.P50)+" (g to ml).")
+	case t.Ratio.P50 > 0:
 		list = append(list, fmt.Sprintf("Dried goods to finished liquid 1 : %s (g to ml), %s.",
 			figure(t.Ratio.P50), mostly("times", "1 : "+figure(t.Ratio.P10), "1 : "+figure(t.Ratio.P90))))
 	}

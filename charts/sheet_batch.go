@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"cmp"
 	"fmt"
 
 	"hodaba/yard"
@@ -41,19 +42,23 @@ const (
 )
 
 func (b *book) batchPaper(t *yard.Batch) batchPaper {
-	p := batchPaper{Lot: Clean(t.Lot), Recipe: Clean(t.Recipe), Maker: b.maker(), Address: Clean(b.State.Config.Farm.Address),
+	p := batchPaper{Lot: Clean(t.Lot), Recipe: Clean(t.Named()), Maker: b.maker(), Address: Clean(b.State.Config.Farm.Address),
 		Goods: b.goodsLines(t), Steps: b.paperSteps(t), Rules: make([]int, ruledLines),
 		Signed:   []string{"Put up and strained", "Blended and bottled", "Looked over and released"},
 		Cautions: []string{spiritSafely, "Let the pot stand before pressing, and never let it boil dry.", "Before anything is sold or given away, ask the local authority."},
 		Basis:    recordBasis}
 	for _, d := range t.Deviations {
-		p.Notes = append(p.Notes, Clean(sinceWords(d.On)+": "+d.Text))
+		note := sinceWords(d.On) + ": " + d.Text
+		if d.By != "" {
+			note += " (" + d.By + ")"
+		}
+		p.Notes = append(p.Notes, Clean(note))
 	}
 	if t.Ended != "" {
 		return p
 	}
 	lot := shell(Clean(t.Lot))
-	p.Evening = []string{"hodaba record strained " + lot + " 840ml marc=260g", "hodaba record decocted " + lot + " 1500ml 500ml 2h",
+	p.Evening = []string{"hodaba record strained " + lot + " 840ml marc=260g", "hodaba record decocted " + lot + " 1500ml 500ml 2h cooled='16:30 57C, 18:10 21C, 21:30 5C'",
 		"hodaba record blended " + lot + " 840ml 500ml 1320ml 25%", "hodaba record bottled " + lot + " '13 x 100 ml'"}
 	return p
 }
@@ -98,9 +103,9 @@ func (b *book) goodsLines(t *yard.Batch) (lines []goodsLine) {
 // 21 °C within 2 hours and to 5 °C within 6 in all: FDA Food Code 3-501.14(A).
 func (b *book) paperSteps(t *yard.Batch) []paperStep {
 	u := b.units
-	ml, g, hot := "ml", "g", []string{"21 °C", "5 °C"}
+	ml, g, hot := "ml", "g", []string{"57 °C", "21 °C", "5 °C"}
 	if u.us {
-		ml, g, hot = "fl oz", "oz", []string{"70 °F", "41 °F"}
+		ml, g, hot = "fl oz", "oz", []string{"135 °F", "70 °F", "41 °F"}
 	}
 	r := b.recipeOf(t)
 	shake, macerate := "", ""
@@ -110,23 +115,83 @@ func (b *book) paperSteps(t *yard.Batch) []paperStep {
 	last := b.lastOf(t)
 	put := paperStep{Name: "Put up", Day: dayOrBlank(t.On), By: byOf(first(t.Entries)), Fields: []paperField{
 		{"jars", countOrBlank(t.JarsPutUp()), ""}, {"spirit", amountOrBlank(t.SpiritPutUpML(), u.poured), ml},
-		{"strength", amountOrBlank(t.SpiritABV, volumePercent), "% vol"}, {"lot of spirit", Clean(t.SpiritLot), ""}, {"room", "", "°"}}}
+		{"strength", amountOrBlank(t.SpiritABV, volumePercent), "% vol"}, {"lot of spirit", Clean(t.SpiritLot), ""}, {"room", Clean(t.Begun.Temperature.Text), "°"}}}
+	e := b.expects(t, ml)
 	steps := []paperStep{put,
 		{Name: "Shaken", Fields: []paperField{{"days", countOrBlank(t.DaysShaken()), shake}}},
 		{Name: "Strained, pressed", Day: dayOrBlank(t.Strained), By: byOf(last["strained"]), Fields: []paperField{
-			{"days in the jar", daysInJar(t), macerate}, {"ran off", amountOrBlank(t.StrainedML, u.poured), ml}, {"wet marc", amountOrBlank(t.MarcG, u.weighed), g}}},
+			{"days in the jar", daysInJar(t), macerate}, {"ran off", amountOrBlank(t.StrainedML, u.poured) + b.ofExpected(t, "strained"), e.strained}, {"wet marc", amountOrBlank(t.MarcG, u.weighed), g}}},
 		{Name: "Decocted", Day: dayOrBlank(t.Decocted), By: byOf(last["decocted"]), Fields: []paperField{
-			{"water in", amountOrBlank(t.WaterML, u.poured), ml}, {"simmered", amountOrBlank(t.SimmerHours, hoursWords), "h"},
-			{"came out", amountOrBlank(t.DecoctionML, u.poured), ml}}},
-		{Name: "Cooled", Fields: []paperField{{"off the heat at", "", ""}, {hot[0] + " (within 2 h) at", "", ""}, {hot[1] + " (within 6 h in all) at", "", ""}}},
+			{"water in", amountOrBlank(t.WaterML, u.poured), e.water}, {"on the heat at", clockOr(t, func(x yard.Decoction) yard.Clock { return x.From }), ""},
+			{"simmered", amountOrBlank(t.SimmerHours, hoursWords), "h"}, {"came out", amountOrBlank(t.DecoctionML, u.poured) + b.ofExpected(t, "decocted"), e.decocted}}},
+		b.coolStep(t, hot),
 		b.blendStep(t, ml, byOf(last["blended"])),
-		b.bottleStep(t, ml, byOf(last["bottled"])),
+		b.bottleStep(t, ml, e.bottles, byOf(last["bottled"])),
 		{Name: "Cleaned", Fields: []paperField{{"jars, press, pot, bottles: with", "", ""}}},
 	}
 	if t.Made {
 		steps[2].Day, steps[3].Day = "", ""
 	}
 	return steps
+}
+
+// expected is what the blanks of a sheet are to be filled with, about: the unit,
+// and what the recipe and the goods let expect.
+type expected struct{ strained, water, decocted, bottles string }
+
+func (b *book) expects(t *yard.Batch, ml string) expected {
+	e := expected{strained: ml, water: ml, decocted: ml}
+	about := func(x float64) string {
+		if x < 1 {
+			return ml
+		}
+		return ml + " (about " + b.units.poured(x) + ")"
+	}
+	if s, ok := b.standing(t); ok {
+		e.strained = about(s.Strained.P50)
+		e.water, e.decocted = about(s.Pot.Water.VolumeML()), about(s.Pot.Free.VolumeML())
+		if s.Bottles.P50 > 0 {
+			e.bottles = "about " + bottlesOf(s, b.units.poured)
+		}
+	}
+	return e
+}
+
+// ofExpected is the share of what was to be expected: " (99 % of 612 ml)".
+func (b *book) ofExpected(t *yard.Batch, step string) string {
+	y, ok := b.made(t, step)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf(" (%s of %s expected)", shareOf(y.ActualML/y.Theoretical), b.units.poured(y.Theoretical))
+}
+
+// clockOr is a time of day of the last pot that has one; blank where none has.
+func clockOr(t *yard.Batch, of func(yard.Decoction) yard.Clock) (at string) {
+	for _, x := range t.Decoctions {
+		if c := of(x); c.Text != "" {
+			at = c.String()
+		}
+	}
+	return at
+}
+
+// coolStep has blanks for the times that matter, or the log that was kept.
+func (b *book) coolStep(t *yard.Batch, hot []string) paperStep {
+	s := paperStep{Name: "Cooled", Fields: []paperField{{"off the heat at", clockOr(t, func(x yard.Decoction) yard.Clock { return x.To }), ""}}}
+	logs := 0
+	for _, x := range t.Decoctions {
+		if x.Cooled.Text == "" {
+			continue
+		}
+		logs++
+		shows, _ := b.cooled(x)
+		s.Fields = append(s.Fields, paperField{"", Clean(x.Cooled.Text) + ": " + shows, ""})
+	}
+	if logs == 0 {
+		s.Fields = append(s.Fields, paperField{hot[0] + " at", "", ""}, paperField{hot[1] + " (within 2 h) at", "", ""}, paperField{hot[2] + " (within 6 h in all) at", "", ""})
+	}
+	return s
 }
 
 func hoursWords(h float64) string      { return exact(h, 2) + " h" }
@@ -161,26 +226,47 @@ func daysInJar(t *yard.Batch) string {
 
 func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
 	s := paperStep{Name: "Blended", Day: dayOrBlank(t.Blended), By: by}
-	spirit, decoction := "", ""
+	spirit, decoction, read := "", "", ""
+	abv, measured := b.strengthOf(t)
+	strength := amountOrBlank(abv, volumePercent)
+	if abv > 0 && !measured {
+		strength += " (worked out)"
+	}
 	if n := len(t.Blendings); n > 0 {
 		spirit, decoction = b.units.liquid(t.Blendings[n-1].Spirit), b.units.liquid(t.Blendings[n-1].Decoction)
+		read = Clean(t.Blendings[n-1].Step.Temperature.Text)
 	}
 	s.Fields = []paperField{{"strained spirit", Clean(spirit), ml}, {"decoction", Clean(decoction), ml},
-		{"made", amountOrBlank(t.BlendedML, b.units.poured), ml}, {"strength", amountOrBlank(t.ABV, volumePercent), "% vol"}, {"read at", "", "°"}}
+		{"made", amountOrBlank(t.BlendedML, b.units.poured), ml}, {"strength", strength, "% vol"}, {"read at", read, "°"}}
 	return s
 }
 
-// bottleStep has blanks for bottles of two sizes where none are filled yet.
-func (b *book) bottleStep(t *yard.Batch, ml, by string) paperStep {
+// bottleStep has a blank for bottles of each size of the recipe, and one more,
+// where none are filled yet.
+func (b *book) bottleStep(t *yard.Batch, ml, about, by string) paperStep {
 	s := paperStep{Name: "Bottled", By: by}
 	if t.Ended == yard.EndBottled {
 		s.Day = dayOrBlank(t.Bottled)
 	}
 	tell := &teller{u: b.units}
-	s.Fields = []paperField{{"bottles", tell.bottleList(t.Bottles), ""}}
+	s.Fields = []paperField{{"bottles", tell.bottleList(t.Bottles) + b.ofExpected(t, "bottled"), ""}}
 	if len(t.Bottles) == 0 {
-		s.Fields = []paperField{{"bottles", "", "of"}, {"", "", ml + ","}, {"", "", "of"}, {"", "", ml}}
+		s.Fields = nil
+		if r := b.recipeOf(t); r != nil {
+			for _, size := range r.BottleSizes() {
+				s.Fields = append(s.Fields, paperField{"bottles", "", "of " + b.units.poured(size.ML)})
+			}
+		}
+		s.Fields = append(s.Fields, paperField{"bottles", "", "of"}, paperField{"", "", ml})
+		if about != "" {
+			s.Fields = append(s.Fields, paperField{"expected:", about, ""})
+		}
 	}
+	where, closed := "", ""
+	for _, x := range t.Bottlings {
+		where, closed = cmp.Or(x.Where, where), cmp.Or(x.Closed, closed)
+	}
+	s.Fields = append(s.Fields, paperField{"closed with", Clean(closed), ""}, paperField{"put in", Clean(where), ""})
 	s.Fields = append(s.Fields, paperField{"kept back", amountOrBlank(t.KeptBackML, b.units.poured), ml},
 		paperField{"labels printed", "", ""}, paperField{"used", "", ""}, paperField{"destroyed", "", ""})
 	return s

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"hodaba/forecast/tincture"
 	"hodaba/yard"
 )
 
@@ -19,8 +20,9 @@ type jarLabel struct {
 	PutUp              string
 	Boxes              []string // of the days of shaking
 	More               string   // days beyond the boxes
-	Strain             string
-	Fit                string // class by the length of the text
+	Strain             string   // the planned working day, else what the recipe says
+	Between            string   // working days between which it may be strained
+	Fit                string   // class by the length of the text
 }
 
 // The labels of a page: two columns of three fit A4 and Letter.
@@ -52,7 +54,7 @@ func (b *book) jarLabels(t *yard.Batch) jarLabels {
 }
 
 func (b *book) jarLabel(t *yard.Batch, r *yard.Recipe, jar, of int) jarLabel {
-	l := jarLabel{Lot: cut(t.Lot, longestLot), Recipe: cut(t.Recipe, 44), Maker: cut(b.maker(), 44), Jar: fmt.Sprintf("jar %d of %d", jar, of), PutUp: dayOrBlank(t.On)}
+	l := jarLabel{Lot: cut(t.Lot, longestLot), Recipe: cut(t.Named(), 44), Maker: cut(b.maker(), 44), Jar: fmt.Sprintf("jar %d of %d", jar, of), PutUp: dayOrBlank(t.On)}
 	for _, g := range b.goodsLines(t) {
 		if g.What != "" {
 			l.Goods = append(l.Goods, cut(g.What, 34)+b.inJar(t, r, g, of))
@@ -78,12 +80,30 @@ func (b *book) jarLabel(t *yard.Batch, r *yard.Recipe, jar, of int) jarLabel {
 	if r != nil {
 		l.Boxes, l.More = boxes(t.On, r.ShakeDays)
 		l.Strain = strainWords(t.On, r)
+		if s, ok := b.standing(t); ok && s.Strain != 0 {
+			l.planned(t, r, s)
+		}
 	}
 	if len(l.Goods) > roomyGoods || len(l.Boxes) > boxesInRow || len([]rune(l.Lot)) > roomyLot {
 		l.Fit = "tight"
 	}
 	return l
 }
+
+// planned puts the days of the calendar on a label: when it is strained, and
+// until when it is shaken.
+func (l *jarLabel) planned(t *yard.Batch, r *yard.Recipe, s tincture.Batch) {
+	l.Strain = labelDay(s.Strain)
+	if s.StrainFrom != 0 && s.StrainFrom < s.StrainTo {
+		l.Between = labelDay(s.StrainFrom) + " and " + labelDay(s.StrainTo)
+	}
+	if t.On.Exact() && r.ShakeDays > 0 {
+		l.Boxes, l.More = boxes(t.On, int(tincture.ShakeUntil(*r, t.On.From, s.Strain)-t.On.From))
+	}
+}
+
+// labelDay is a day with its weekday, short.
+func labelDay(d yard.Date) string { return d.Time().Format("Mon 2 Jan 2006") }
 
 // inJar is what of a lot is in one jar: they are filled alike.
 func (b *book) inJar(t *yard.Batch, r *yard.Recipe, g goodsLine, of int) string {

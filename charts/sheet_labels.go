@@ -19,6 +19,7 @@ type bottleLabels struct {
 type bottleLabel struct {
 	Name, Of            string
 	Net, Strength       string
+	WorkedOut           bool // the strength, which nobody measured
 	Ratio               string
 	Lot, PutUp, Bottled string
 	Keep, Care          string
@@ -32,9 +33,9 @@ const (
 	labelsOnPage = 15
 	mostLabels   = 600 // that are printed in one go
 	mostName     = 40  // signs
-	mostOf       = 120
-	roomyLot     = 20 // up to which it stands on a line with others
-	longestLot   = 60 // far beyond what anyone writes: a lot is not cut
+	mostOf       = 260 // signs of all mushrooms together: none is left out
+	roomyLot     = 20  // up to which it stands on a line with others
+	longestLot   = 60  // far beyond what anyone writes: a lot is not cut
 )
 
 // What stands on a label: common practice, no source.
@@ -47,12 +48,14 @@ const (
 func (b *book) bottleLabels(t *yard.Batch) bottleLabels {
 	out := bottleLabels{}
 	sizes := t.Bottles
-	if len(sizes) == 0 { // not bottled yet: a page of them
-		size := 0.0
+	if len(sizes) == 0 { // not bottled yet: a page of each size
+		planned := []yard.BottleShare{{}}
 		if r := b.recipeOf(t); r != nil {
-			size = r.BottleML
+			planned = r.BottleSizes()
 		}
-		sizes = []yard.BottleCount{{SizeML: size, Count: labelsOnPage}}
+		for _, s := range planned {
+			sizes = append(sizes, yard.BottleCount{SizeML: s.ML, Count: labelsOnPage})
+		}
 	}
 	n, wanted := 0, 0
 	for _, s := range sizes {
@@ -74,8 +77,10 @@ func (b *book) bottleLabels(t *yard.Batch) bottleLabels {
 }
 
 func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
-	l := bottleLabel{Name: cut(t.Recipe, mostName), Lot: cut(t.Lot, longestLot), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
-		Keep: keepSafe, Care: takeCare, Net: amountOrBlank(sizeML, b.units.poured), Strength: amountOrBlank(t.ABV, tenth)}
+	l := bottleLabel{Name: cut(t.Named(), mostName*(1+len(t.Others))), Lot: cut(t.Lot, longestLot), Maker: cut(b.maker(), mostName), PutUp: shortDayOf(t.On),
+		Keep: keepSafe, Care: takeCare, Net: amountOrBlank(sizeML, b.units.poured)}
+	abv, measured := b.strengthOf(t)
+	l.Strength, l.WorkedOut = amountOrBlank(abv, tenth), abv > 0 && !measured
 	if l.Name == "" {
 		l.Name = "Tincture"
 	}
@@ -83,13 +88,16 @@ func (b *book) bottleLabel(t *yard.Batch, sizeML float64) bottleLabel {
 		l.Bottled = shortDayOf(t.Bottled)
 	}
 	l.Of = cut(listing(b.speciesOf(t)), mostOf)
-	if g, ml := gramsOf(t.Ingredients), b.finishedML(t); g > 0 && ml > 0 {
+	if g, all := t.GoodsG(); all && g > 0 && b.finishedML(t) > 0 {
+		ml := b.finishedML(t)
 		l.Ratio = "1 : " + tenth(ml/g)
 	}
-	if t.ABV > 0 && tincture.KeepingCaution(t.ABV, b.Data.Practice.Keeping) != "" {
+	if abv > 0 && tincture.KeepingCaution(abv, b.Data.Practice.Keeping) != "" {
 		l.Keep = keepCold
 	}
 	switch n := len([]rune(l.Name)) + len([]rune(l.Of)) + max(0, len([]rune(l.Lot))-roomyLot); {
+	case n > 190:
+		l.Fit = "crowded"
 	case n > 110:
 		l.Fit = "tightest"
 	case n > 60:

@@ -129,6 +129,10 @@ func (t Terminal) batch(b tincture.Batch, stands bool, said map[string]bool) str
 
 func startWords(b tincture.Batch, stands bool) string {
 	switch {
+	case b.BlendedOn != 0 && b.Start == b.BlendedOn:
+		return "blended of other batches " + shortDay(b.BlendedOn) + "."
+	case b.BlendedOn != 0:
+		return "put up " + shortDay(b.Start) + ", blended " + shortDay(b.BlendedOn) + "."
 	case b.StrainedOn != 0:
 		return "put up " + shortDay(b.Start) + ", strained " + shortDay(b.StrainedOn) + "."
 	case stands:
@@ -166,15 +170,20 @@ func stepWords(b tincture.Batch) string {
 }
 
 func (t Terminal) bottleWords(b tincture.Batch) string {
-	s := fmt.Sprintf("About %.0f bottles of %s (%.0f to %.0f), %.0f %% by volume (%.0f to %.0f)",
-		math.Floor(b.Bottles.P50), t.liquid(b.BottleML), math.Floor(b.Bottles.P10), math.Floor(b.Bottles.P90), b.ABV.P50, b.ABV.P10, b.ABV.P90)
-	return s + ratioWords(b) + "."
+	strength := fmt.Sprintf("%.0f %% by volume (%.0f to %.0f)", b.ABV.P50, b.ABV.P10, b.ABV.P90)
+	if b.MeasuredABV {
+		strength = "measured at " + tenth(b.ABV.P50) + " % by volume"
+	}
+	return fmt.Sprintf("About %s, %s", bottlesOf(b, t.liquid), strength) + ratioWords(b) + "."
 }
 
 // ratioWords is the ratio of dried goods to finished liquid; "" without goods.
 func ratioWords(b tincture.Batch) string {
 	if b.Ratio.P50 <= 0 {
 		return ""
+	}
+	if b.Ratio.P10 == b.Ratio.P90 {
+		return fmt.Sprintf(", 1 g dried to %.1f ml", b.Ratio.P50)
 	}
 	return fmt.Sprintf(", 1 g dried to %.1f ml (%.1f to %.1f)", b.Ratio.P50, b.Ratio.P10, b.Ratio.P90)
 }

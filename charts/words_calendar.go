@@ -2,7 +2,6 @@ package charts
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"hodaba/forecast/tincture"
@@ -105,9 +104,11 @@ func (b *book) bringsLine(t tincture.Batch) string {
 	if !(t.Bottles.P50 > 0) {
 		return ""
 	}
-	s := fmt.Sprintf("About %.0f bottles of %s (%.0f to %.0f)", math.Floor(t.Bottles.P50), b.units.ml(t.BottleML),
-		math.Floor(t.Bottles.P10), math.Floor(t.Bottles.P90))
-	if t.ABV.P50 > 0 {
+	s := "About " + bottlesOf(t, b.units.ml)
+	switch {
+	case t.MeasuredABV:
+		s += ", measured at " + figure(t.ABV.P50) + " % by volume"
+	case t.ABV.P50 > 0:
 		s += fmt.Sprintf(", worked out at %s %% by volume (%s to %s)", figure(t.ABV.P50), figure(t.ABV.P10), figure(t.ABV.P90))
 	}
 	return s + "."

@@ -107,8 +107,7 @@ func (b *book) batchSteps() []Task {
 			Kind: "strain", Do: b.stepSentence(t, due), Why: b.stepWhy(t, due[0]), Page: "jars.html",
 		}
 		if due[len(due)-1].day == t.Bottled {
-			task.Close = []string{fmt.Sprintf("hodaba record bottled %s '… x %.0f ml'", shell(t.Lot),
-				t.BottleML)}
+			task.Close = []string{fmt.Sprintf("hodaba record bottled %s '%s'", shell(t.Lot), toFill(t))}
 		}
 		list = append(list, task)
 	}
@@ -147,6 +146,8 @@ func (b *book) on(d yard.Date) string {
 func (b *book) stepWhy(t tincture.Batch, first step) string {
 	why := t.Recipe
 	switch {
+	case t.BlendedOn != 0:
+		why += ", blended on " + dayMonth(t.BlendedOn)
 	case t.StrainedOn != 0:
 		why += ", strained on " + dayMonth(t.StrainedOn)
 	case t.Start != 0:

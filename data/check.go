@@ -314,6 +314,9 @@ func (l *loader) checkPractice(p *Practice) {
 	}
 	l.demand(p.Keeping.Spoils.Value < p.Keeping.Usual.Value, practiceFile,
 		"keeping: the limits do not ascend")
+	c := &p.Cooling
+	l.demand(c.From.Value > c.Cool.Value && c.Cool.Value > c.Cold.Value && 0 < c.CoolHours.Value && c.CoolHours.Value < c.ColdHours.Value,
+		practiceFile, "cooling: the temperatures do not fall, or the hours do not ascend")
 }
 
 // checkCurves wants the strain's own curve first.

@@ -364,6 +364,7 @@ type Practice struct {
 	RestLeast         Number              `toml:"rest_least_days"` // from felling to inoculating; sources disagree, see Windows
 	RestMost          Number              `toml:"rest_most_days"`
 	Keeping           Keeping             `toml:"keeping"`
+	Cooling           Cooling             `toml:"cooling"`
 	Marc              map[string]Range    `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
 	MarcWater         map[string]Range    `toml:"marc_water_ml_per_g"` // water held by the marc when it was boiled: "hand", "press"
 	Room              JarRoom             `toml:"jar_room"`
@@ -406,6 +407,16 @@ type TradeWindow struct {
 type Keeping struct {
 	Spoils Number `toml:"spoils_below_percent"`
 	Usual  Number `toml:"usual_from_percent"`
+}
+
+// Cooling is how fast a decoction, a low-acid food, must get cold: from From to
+// Cool within CoolHours, and to Cold within ColdHours in all.
+type Cooling struct {
+	From      Number `toml:"from_c"`
+	Cool      Number `toml:"cool_c"`
+	CoolHours Number `toml:"cool_hours"`
+	Cold      Number `toml:"cold_c"`
+	ColdHours Number `toml:"cold_hours"`
 }
 
 // JarRoom is what fits into a jar.

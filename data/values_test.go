@@ -279,3 +279,21 @@ func TestHeatConstantsFit(t *testing.T) {
 		t.Errorf("%.3f of the day's swing is left in a bed", left)
 	}
 }
+
+// A kilowatt that reaches the water boils away 1.595 kg an hour: water at 100 °C
+// takes 2257 kJ/kg (steam tables, from memory); half a kilowatt in two hours so
+// boils away 1.595 kg. What is taken where the grower says nothing lies within
+// what a small plate and a large one can do.
+func TestAgainstTheHeatOfSteam(t *testing.T) {
+	const perKilowatt = 3600 / 2257.0 // kg/h
+	if kg := 0.5 * 2 * perKilowatt; math.Abs(kg-1.595) > 0.0005 {
+		t.Errorf("%.4f kg, want 1.595", kg)
+	}
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := set.Practice.Boils; b.Low < 0.1*perKilowatt || b.High > perKilowatt {
+		t.Errorf("%g to %g litres an hour are beyond what 100 W to 1 kW boil away", b.Low, b.High)
+	}
+}

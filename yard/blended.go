@@ -13,14 +13,14 @@ var blendedKind = kind{
 	KindInfo: KindInfo{
 		Name: "blended", Says: "spirit and decoction were mixed, or one batch with another",
 		Example: `blended 26-03 spirit_part="610 ml" decoction_part="500 ml" volume="1090 ml"`,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "batch", Holds: "lot of the batch that it becomes", Example: "26-05", Kind: BatchKey, Required: true},
 			{Name: "from", Holds: "other batches that went in; all of one where no volume is said", Example: "26-03 400 ml, 26-04", Kind: PartsKey},
 			{Name: "spirit_part", Holds: "strained spirit that went in: a volume, or a number of parts", Example: "610 ml", Kind: AmountKey},
 			{Name: "decoction_part", Holds: "decoction that went in: a volume, or a number of parts", Example: "500 ml", Kind: AmountKey},
 			{Name: "volume", Holds: "what it made, measured", Example: "1090 ml", Kind: VolumeKey},
 			{Name: "abv_percent", Holds: "its measured strength, % by volume at 20 °C", Example: "24", Kind: NumberKey, most: 100},
-		},
+		}, stepKeys("the liquid when it was measured")),
 	},
 	make: func() readable { return &Blended{ABV: NotSaid} },
 }
@@ -32,6 +32,7 @@ type Blended struct {
 	SpiritPart, Decoction Quantity // ml, or pieces: parts
 	Volume                Quantity // ml
 	ABV                   float64  // % by volume
+	Step
 }
 
 // Part is liquid of one batch that went into another.
@@ -47,6 +48,7 @@ type Blending struct {
 	Spirit, Decoction Quantity
 	ML                float64 // that it made; 0 not measured
 	ABV               float64 // % by volume; 0 not measured
+	Step              Step
 	Entry             *Entry
 }
 
@@ -62,7 +64,7 @@ type BlendedInto struct {
 func (x *Blended) Kind() string { return blendedKind.Name }
 
 func (x *Blended) fields() []any {
-	return []any{&x.Batch, &x.From, &x.SpiritPart, &x.Decoction, &x.Volume, &x.ABV}
+	return append([]any{&x.Batch, &x.From, &x.SpiritPart, &x.Decoction, &x.Volume, &x.ABV}, x.Step.fields()...)
 }
 
 // Apply notes it on the batch, and on those it was made of. A lot that nobody
@@ -82,13 +84,16 @@ func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	problems = append(problems, x.odd(b, sources, e)...)
 	for _, p := range x.From {
 		if o := s.batch(p.Batch); o != nil && o != b {
+			b.carry(o, p)
 			problems = append(problems, o.pour(p, b.Lot, e)...)
 		}
 	}
 	b.Blended = spanningOr(b.Blended, e.On)
-	b.Blendings = append(b.Blendings, Blending{On: e.On, From: x.From, Spirit: x.SpiritPart, Decoction: x.Decoction, ML: x.Volume.Mid(), ABV: max(0, x.ABV), Entry: e})
+	b.Blendings = append(b.Blendings, Blending{On: e.On, From: x.From, Spirit: x.SpiritPart, Decoction: x.Decoction, ML: x.Volume.Mid(), ABV: max(0, x.ABV), Step: x.Step, Entry: e})
+	b.went(x.Step, e)
 	if x.Volume.High > 0 {
 		b.BlendedML = x.Volume.Mid()
+		b.intoBefore, b.discardsBefore = len(b.Into), len(b.Discards)
 	}
 	if x.ABV >= 0 {
 		b.ABV = x.ABV
@@ -114,9 +119,11 @@ func (x *Blended) sources(s *State, e *Entry) (out []*Batch, problems []Problem)
 func (s *State) begunOf(lot string, sources []*Batch, e *Entry) *Batch {
 	b := &Batch{Lot: lot, Recipe: sources[0].Recipe, On: e.On, Strained: e.On, Decocted: e.On, Made: true}
 	for _, o := range sources {
-		if o.Recipe != b.Recipe {
+		if o.Recipe != b.Recipe || len(o.Others) > 0 {
 			b.Recipe = ""
 		}
+	}
+	for _, o := range sources {
 		b.SpiritABV = max(b.SpiritABV, o.SpiritABV)
 	}
 	b.touch(e)
@@ -155,6 +162,96 @@ func (x *Blended) odd(b *Batch, sources []*Batch, e *Entry) (problems []Problem)
 		"look at both, and at the temperature when you measured")
 	say(b.Ended == EndBottled, "batch", fmt.Sprintf("batch %s is in its bottles already, since %s", b.Lot, b.Bottled), "look at the lot and the day")
 	return problems
+}
+
+// Carried is dried goods that came into a batch with the liquid of another.
+type Carried struct {
+	Taken          // by the share of the liquid that went over; 0 g where that is not known
+	Batch   string // from which it came
+	Counted bool   // how much is known
+}
+
+// carry notes the recipes and the goods that come with a part of another
+// batch.
+func (b *Batch) carry(o *Batch, p Part) {
+	for _, name := range append([]string{o.Recipe}, o.Others...) {
+		if name != "" && name != b.Recipe && !slices.Contains(b.Others, name) {
+			b.Others = append(b.Others, name)
+		}
+	}
+	share, known := o.share(p)
+	if len(o.Ingredients)+len(o.Carried) == 0 { // nobody wrote what went in
+		b.Carried = append(b.Carried, Carried{Batch: o.Lot})
+	}
+	for _, in := range o.Ingredients {
+		in.Grams *= share
+		b.Carried = append(b.Carried, Carried{in, o.Lot, known})
+	}
+	for _, in := range o.Carried {
+		in.Grams *= share
+		b.Carried = append(b.Carried, Carried{in.Taken, o.Lot, known && in.Counted})
+	}
+}
+
+// share is what part of all the liquid that a batch ever had goes over.
+func (b *Batch) share(p Part) (share float64, known bool) {
+	left := b.LiquidML()
+	gone, counted := b.GoneML()
+	switch {
+	case !counted:
+		return 0, false
+	case p.Volume.Text == "" && gone == 0:
+		return 1, true
+	case p.Volume.Text == "" && left > 0:
+		return left / (left + gone), true
+	case left > 0 && p.Volume.Text != "":
+		return min(p.Volume.Mid(), left) / (left + gone), true
+	}
+	return 0, false
+}
+
+// Named is the recipe of a batch in words; of one that is blended of batches of
+// several recipes, the names of all.
+func (b *Batch) Named() string {
+	var names []string
+	for _, name := range append([]string{b.Recipe}, b.Others...) {
+		if name != "" {
+			names = append(names, name)
+		}
+	}
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
+
+// GoodsG is the dried goods in a batch, g, those included that came with the
+// liquid of other batches; known says whether that is all of them.
+func (b *Batch) GoodsG() (g float64, known bool) {
+	known = true
+	for _, in := range b.Carried {
+		g += in.Grams
+		known = known && in.Counted
+	}
+	return g + b.dryGrams(), known
+}
+
+// Species names the mushrooms in a batch, each once, those included that came
+// with the liquid of other batches.
+func (b *Batch) Species() (names []string) {
+	add := func(name string) {
+		if name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, in := range b.Ingredients {
+		add(in.Species)
+	}
+	for _, in := range b.Carried {
+		add(in.Species)
+	}
+	return names
 }
 
 // partsML adds up what went in; all is whether every part is said as a
@@ -199,15 +296,24 @@ func (b *Batch) LiquidML() float64 {
 	if ml == 0 {
 		ml = b.StrainedML + b.DecoctionML
 	}
-	for _, o := range b.Into {
-		ml -= o.ML
+	gone, _ := b.GoneML()
+	return max(0, ml-gone)
+}
+
+// GoneML is what of the liquid of a batch went into other batches or to waste
+// since its volume was measured, ml; known is false where some of it was not
+// measured. What the blending left over and was thrown away is none of it.
+func (b *Batch) GoneML() (ml float64, known bool) {
+	known = true
+	for _, o := range b.Into[min(b.intoBefore, len(b.Into)):] {
+		ml, known = ml+o.ML, known && o.ML > 0
 	}
-	for _, k := range b.Discards {
-		if k.Jars == 0 {
-			ml -= k.ML
+	for _, k := range b.Discards[min(b.discardsBefore, len(b.Discards)):] {
+		if k.Jars == 0 && (k.Of == "" || len(b.Blendings) == 0) {
+			ml, known = ml+k.ML, known && k.ML > 0
 		}
 	}
-	return max(0, ml)
+	return ml, known
 }
 
 // LeftOver is what the blending left of the strained spirit and of the
@@ -225,7 +331,16 @@ func (b *Batch) LeftOver() (spirit, decoction float64) {
 		}
 		return max(0, had-used)
 	}
-	return took(func(k Blending) Quantity { return k.Spirit }, b.StrainedML), took(func(k Blending) Quantity { return k.Decoction }, b.DecoctionML)
+	spirit, decoction = took(func(k Blending) Quantity { return k.Spirit }, b.StrainedML), took(func(k Blending) Quantity { return k.Decoction }, b.DecoctionML)
+	for _, k := range b.Discards {
+		switch k.Of {
+		case "spirit":
+			spirit = max(0, spirit-k.ML)
+		case "decoction":
+			decoction = max(0, decoction-k.ML)
+		}
+	}
+	return spirit, decoction
 }
 
 const partRemedy = `write from = [{batch = "26-03", volume = "400 ml"}], or just the lots: from = ["26-03", "26-04"]`

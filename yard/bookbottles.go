@@ -71,7 +71,7 @@ func (s *State) bottlesOf(lot string, e *Entry) (from []int, problems []Problem)
 	}
 	recipe := ""
 	if b := s.batch(lot); b != nil {
-		recipe = b.Recipe
+		recipe = b.Named()
 	}
 	for _, is := range []func(b BottleStock) bool{
 		func(b BottleStock) bool { return folded(b.Lot) == folded(lot) },

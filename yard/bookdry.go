@@ -37,10 +37,11 @@ func (s *State) moveDry(l *DryLot, how string, grams float64, e *Entry) {
 }
 
 // afterCount is what a count calls the goods it finds beyond the record: an
-// opening stock where nothing of the kind was ever written, else unexplained.
+// opening stock where nothing of the kind was ever written but what stood in jars
+// already, else unexplained.
 func (s *State) afterCount(species, form string) string {
 	form = cmp.Or(form, "pieces")
-	if slices.ContainsFunc(s.DryMoves, func(m DryMove) bool { return m.Species == species && m.Form == form }) {
+	if slices.ContainsFunc(s.DryMoves, func(m DryMove) bool { return m.Species == species && m.Form == form && m.How != DryUsed }) {
 		return DryUnexplained
 	}
 	return DryIn

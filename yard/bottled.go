@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"hodaba/data"
 )
@@ -12,11 +13,13 @@ var bottledKind = kind{
 	KindInfo: KindInfo{
 		Name: "bottled", Says: "a batch is in its bottles",
 		Example: `bottled 26-03 bottles="10 x 100 ml"`,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "batch", Holds: "lot of the batch", Example: "26-03", Kind: BatchKey, Required: true},
 			{Name: "bottles", Holds: "how many of which size", Example: "10 x 100 ml", Kind: BottlesKey, Required: true},
 			{Name: "kept_back", Holds: "kept back as a sample", Example: "50 ml", Kind: VolumeKey},
-		},
+			{Name: "where", Holds: "where the bottles stand", Example: "dark cupboard", Kind: TextKey},
+			{Name: "closed", Holds: "with what they are closed", Example: "pipette caps", Kind: TextKey},
+		}, stepKeys("the liquid")),
 	},
 	make: func() readable { return &Bottled{} },
 }
@@ -26,12 +29,17 @@ type Bottled struct {
 	Batch    string
 	Bottles  []BottleCount
 	KeptBack Quantity // ml
+	Where    string   // the bottles stand
+	Closed   string   // with what
+	Step
 }
 
 // Kind is "bottled".
 func (b *Bottled) Kind() string { return bottledKind.Name }
 
-func (b *Bottled) fields() []any { return []any{&b.Batch, &b.Bottles, &b.KeptBack} }
+func (b *Bottled) fields() []any {
+	return append([]any{&b.Batch, &b.Bottles, &b.KeptBack, &b.Where, &b.Closed}, b.Step.fields()...)
+}
 
 // Apply ends the batch and puts its bottles on the shelf; those of a batch
 // that is not known, too.
@@ -44,15 +52,16 @@ func (b *Bottled) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	batch.touch(e)
 	r := s.recipe(batch.Recipe)
 	bottles := sized(b.Bottles, r)
-	var problems []Problem
+	problems := ofWhichSize(bottles, r, e)
 	if batch.Ended == EndDiscarded {
 		problems = append(problems, e.odd("batch", fmt.Sprintf("batch %s was discarded, on %s", batch.Lot, batch.Bottled), "look at the lot"))
 	}
 	batch.end(EndBottled, e)
 	batch.Bottles = append(batch.Bottles, bottles...)
-	batch.Bottlings = append(batch.Bottlings, Bottling{On: e.On, Bottles: bottles, KeptBackML: b.KeptBack.Mid(), Entry: e})
+	batch.Bottlings = append(batch.Bottlings, Bottling{On: e.On, Bottles: bottles, KeptBackML: b.KeptBack.Mid(), Where: b.Where, Closed: b.Closed, Step: b.Step, Entry: e})
+	batch.went(b.Step, e)
 	batch.KeptBackML += b.KeptBack.Mid()
-	s.shelve(BottleStock{Recipe: batch.Recipe, Lot: batch.Lot, Bottles: bottles}, e)
+	s.shelve(BottleStock{Recipe: batch.Named(), Lot: batch.Lot, Bottles: bottles}, e)
 	return append(problems, tooMuch(batch, e)...)
 }
 
@@ -87,16 +96,30 @@ func tooMuch(b *Batch, e *Entry) []Problem {
 	return nil
 }
 
-// sized gives bottles without a size that of the recipe.
+// sized gives bottles without a size that of the recipe, where it fills only
+// one.
 func sized(bottles []BottleCount, r *Recipe) []BottleCount {
 	out := make([]BottleCount, len(bottles))
 	for i, b := range bottles {
-		if b.SizeML == 0 && r != nil {
+		if b.SizeML == 0 && r != nil && len(r.BottleSizes()) == 1 {
 			b.SizeML = r.BottleML
 		}
 		out[i] = b
 	}
 	return out
+}
+
+// ofWhichSize points at bottles of which nobody can tell how large they are.
+func ofWhichSize(bottles []BottleCount, r *Recipe, e *Entry) []Problem {
+	if r == nil || len(r.Bottles) < 2 || !slices.ContainsFunc(bottles, func(b BottleCount) bool { return b.SizeML == 0 && b.Count > 0 }) {
+		return nil
+	}
+	var sizes []string
+	for _, b := range r.Bottles {
+		sizes = append(sizes, decimal(b.ML)+" ml")
+	}
+	return []Problem{e.odd("bottles", fmt.Sprintf("recipe %s fills bottles of %s, and of which size these are is not said", r.Name, strings.Join(sizes, " and ")),
+		"correct the entry with how many of each, such as bottles=\"7 x "+sizes[0]+", 5 x "+sizes[1]+"\"")}
 }
 
 // bottlesOf reads a number of bottles, or a list of {size, count}.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"hodaba/data"
 )
@@ -292,6 +293,10 @@ func typed(v any) string {
 		return typedRow(v)
 	case float64:
 		return decimal(v)
+	case time.Time:
+		if c, err := clockOf(v); err == nil {
+			return c.String()
+		}
 	}
 	if w, err := whenOf(v); err == nil && !isInt(v) {
 		return w.String()

@@ -148,8 +148,9 @@ type Recipe struct {
 	SimmerHours float64
 	SpiritPart  float64 // blend 1:1 is 1 and 1
 	WaterPart   float64
-	ToABV       float64 // 0: by ratio
-	BottleML    float64
+	ToABV       float64       // 0: by ratio
+	BottleML    float64       // of several sizes, the one that most goes into
+	Bottles     []BottleShare // of several sizes; empty for one. See BottleSizes
 	Ingredients []Ingredient
 }
 

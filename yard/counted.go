@@ -145,7 +145,7 @@ func (c *Counted) dried(s *State, e *Entry, d *data.Set) []Problem {
 	how := DryIn
 	if c.Lot == "" {
 		how = s.afterCount(name, c.Form)
-		grams = s.recount(name, c.Form, grams, e)
+		grams = s.recount(name, c.Form, how, grams, e)
 	}
 	if grams > 0 {
 		s.stored(name, c.Form, c.Lot, "counted", how, grams, e)
@@ -163,13 +163,14 @@ func (c *Counted) otherForm(l *DryLot, e *Entry) []Problem {
 }
 
 // recount brings the lots of a species and form down to what was counted,
-// the oldest first, and returns what was counted beyond the record.
-func (s *State) recount(species, form string, grams float64, e *Entry) (beyond float64) {
+// the oldest first, and returns what was counted beyond the record. how is how
+// came what was used before it came: unexplained, or in, on the first evening.
+func (s *State) recount(species, form, how string, grams float64, e *Entry) (beyond float64) {
 	left := grams
 	var lots []*DryLot
 	for _, l := range s.Dry {
 		if l.Species == species && (form == "" || l.Form == form) {
-			s.moveDry(l, DryUnexplained, max(0, -l.LeftG), e)
+			s.moveDry(l, how, max(0, -l.LeftG), e)
 			lots = append(lots, l)
 		}
 	}
@@ -202,6 +203,7 @@ func (c *Counted) bottles(s *State, e *Entry) []Problem {
 		s.moveBottles(b, how, -b.count(), e)
 	}
 	now := BottleStock{Recipe: name, Lot: c.Lot, Bottles: sized(c.Bottles, r)}
+	problems = append(problems, ofWhichSize(now.Bottles, r, e)...)
 	s.Bottles = append(kept, now)
 	s.moveBottles(now, how, now.count(), e)
 	return problems

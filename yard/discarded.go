@@ -14,11 +14,15 @@ var discardedKind = kind{
 			{Name: "batch", Holds: "lot of the batch", Example: "26-03", Kind: BatchKey, Required: true},
 			{Name: "jars", Holds: "how many jars; all of the batch if volume is left out too", Example: "1", Kind: CountKey},
 			{Name: "volume", Holds: "how much liquid", Example: "200 ml", Kind: VolumeKey},
+			{Name: "of", Holds: "of which liquid: of the blend if left out, else what the blending left over", Example: "decoction", Kind: ChoiceKey, OneOf: discardable},
 			{Name: "why", Holds: "what happened", Example: "jar broke", Kind: TextKey},
 		},
 	},
 	make: func() readable { return &Discarded{Jars: NotSaid} },
 }
+
+// discardable are the liquids of a batch; "blend" is the batch itself.
+var discardable = []string{"blend", "spirit", "decoction"}
 
 // Discarded takes jars or liquid out of a batch. Without jars and volume it
 // is all that is left of it.
@@ -26,6 +30,7 @@ type Discarded struct {
 	Batch  string
 	Jars   int
 	Volume Quantity // ml
+	Of     string   // one of discardable; "" the blend
 	Why    string
 }
 
@@ -34,6 +39,7 @@ type Discard struct {
 	On       When
 	Jars     int     // that stood, with what was in them
 	ML       float64 // of liquid; 0 not said
+	Of       string  // of which liquid ML is: "spirit" or "decoction" that was not blended in; "" of the batch
 	All      bool    // all that was left of the batch
 	Why      string
 	Goods    []Taken // that were in those jars
@@ -44,7 +50,7 @@ type Discard struct {
 // Kind is "discarded".
 func (x *Discarded) Kind() string { return discardedKind.Name }
 
-func (x *Discarded) fields() []any { return []any{&x.Batch, &x.Jars, &x.Volume, &x.Why} }
+func (x *Discarded) fields() []any { return []any{&x.Batch, &x.Jars, &x.Volume, &x.Of, &x.Why} }
 
 // Apply frees the jars and takes what was in them out of the batch; no goods
 // go back to the shelf.
@@ -60,8 +66,11 @@ func (x *Discarded) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 			"correct the entry with its volume; for bottles that went bad record [[spoiled]]")}
 	}
 	k := Discard{On: e.On, ML: x.Volume.Mid(), Why: x.Why, Entry: e}
+	if x.Of != "blend" {
+		k.Of = x.Of
+	}
 	k.All = x.Jars < 0 && x.Volume.Text == ""
-	standing, had := b.JarsStanding(), b.LiquidML()
+	standing, had := b.JarsStanding(), b.had(k.Of)
 	var problems []Problem
 	if k.All {
 		b.lose(&k, standing)
@@ -81,6 +90,22 @@ func (x *Discarded) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	}
 	b.Discards = append(b.Discards, k)
 	return problems
+}
+
+// had is how much of one of its liquids a batch had, ml; 0 not known.
+func (b *Batch) had(of string) float64 {
+	spirit, decoction := b.LeftOver()
+	switch {
+	case of == "spirit" && len(b.Blendings) > 0:
+		return spirit
+	case of == "decoction" && len(b.Blendings) > 0:
+		return decoction
+	case of == "spirit":
+		return b.StrainedML
+	case of == "decoction":
+		return b.DecoctionML
+	}
+	return b.LiquidML()
 }
 
 // lose takes jars that stand out of a batch: what was in them counts no more,

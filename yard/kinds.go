@@ -40,6 +40,9 @@ const (
 	BottlesKey             // "10 x 100 ml", or a number of bottles of the recipe's size
 	SettingKey             // table and key of yard.toml: "soak.tank_logs"
 	ValueKey               // a value as it stands in yard.toml
+	ClockKey               // a time of day: "14:05"
+	TemperatureKey         // "57 C", "135 F"
+	CoolingKey             // "14:30 57C, 16:10 21C, 19:00 5C"
 )
 
 // unit is the base unit of a key that holds a quantity.

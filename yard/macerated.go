@@ -13,7 +13,7 @@ var maceratedKind = kind{
 	KindInfo: KindInfo{
 		Name: "macerated", Says: "mushrooms went into spirit: a batch begins",
 		Example: `macerated 26-03 recipe="five mushrooms" jars=2`,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "batch", Holds: "lot of the batch", Example: "26-03", Kind: BatchKey, Required: true},
 			{Name: "recipe", Holds: "which recipe", Example: "five mushrooms", Kind: RecipeKey, Required: true},
 			{Name: "jars", Holds: "how many jars; as the recipe says if left out", Example: "2", Kind: CountKey},
@@ -22,7 +22,7 @@ var maceratedKind = kind{
 			{Name: "ingredients", Holds: "what went in, in all jars together; as the recipe says if left out",
 				Example: "shiitake 50 g, reishi 50 g from D-26-03", Kind: IngredientsKey},
 			{Name: "spirit_lot", Holds: "lot of the spirit", Example: "SP-26-1", Kind: LotKey},
-		},
+		}, stepKeys("the room")),
 	},
 	make: func() readable { return &Macerated{Jars: NotSaid, SpiritABV: NotSaid} },
 }
@@ -35,6 +35,7 @@ type Macerated struct {
 	SpiritABV     float64  // % by volume
 	Ingredients   []Taking
 	SpiritLot     string
+	Step
 }
 
 // Taking is one ingredient as it was written into a batch.
@@ -47,7 +48,7 @@ type Taking struct {
 func (m *Macerated) Kind() string { return maceratedKind.Name }
 
 func (m *Macerated) fields() []any {
-	return []any{&m.Batch, &m.Recipe, &m.Jars, &m.Spirit, &m.SpiritABV, &m.Ingredients, &m.SpiritLot}
+	return append([]any{&m.Batch, &m.Recipe, &m.Jars, &m.Spirit, &m.SpiritABV, &m.Ingredients, &m.SpiritLot}, m.Step.fields()...)
 }
 
 // Apply begins the batch and takes its ingredients from the shelf.
@@ -92,8 +93,9 @@ func (m *Macerated) spiritOdd(s *State, e *Entry) []Problem {
 // batch fills from the recipe what nobody wrote.
 func (m *Macerated) batch(r *Recipe, e *Entry) *Batch {
 	b := &Batch{Lot: m.Batch, Recipe: m.Recipe, On: e.On, Jars: max(0, m.Jars), SpiritML: m.Spirit.Mid(),
-		SpiritABV: max(0, m.SpiritABV), SpiritLot: m.SpiritLot}
+		SpiritABV: max(0, m.SpiritABV), SpiritLot: m.SpiritLot, Begun: m.Step}
 	b.touch(e)
+	b.went(m.Step, e)
 	if r == nil {
 		return b
 	}

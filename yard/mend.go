@@ -104,7 +104,7 @@ func (m *mender) torn() error {
 		return err
 	}
 	a := &appender{f: m.f, now: m.now}
-	if err := a.moveTorn(b[j.torn:]); err != nil {
+	if err := a.moveTorn(b, j.torn); err != nil {
 		return err
 	}
 	for _, p := range a.problems {
@@ -123,7 +123,7 @@ func (m *mender) zeros() error {
 	if err := m.keep(b); err != nil {
 		return err
 	}
-	if err := m.f.files.Cut(JournalFile, int64(len(body))); err != nil {
+	if err := m.f.files.Cut(JournalFile, int64(len(body)), int64(len(b))); err != nil {
 		return fmt.Errorf("cutting %s: %w", JournalFile, err)
 	}
 	m.say("cut %d zero bytes off the end of %s", len(b)-len(body), JournalFile)

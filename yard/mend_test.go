@@ -121,8 +121,8 @@ func TestMendLeavesWhatVanished(t *testing.T) {
 	if said := mended(t, f); said != "" || !maps.EqualFunc(before, m.files, slices.Equal) {
 		t.Error(said)
 	}
-	if n, err := f.PutBack(t.Context(), atSix); n != 1 || err != nil {
-		t.Error(n, err)
+	if ids, _, err := f.PutBack(t.Context(), atSix); len(ids) != 1 || err != nil {
+		t.Error(ids, err)
 	}
 }
 

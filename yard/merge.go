@@ -5,20 +5,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-)
-
-// Bounds of what is read of another copy: a journal of a lifetime has a few
-// megabytes.
-const (
-	mostJournal  = 64 << 20
-	mostSettings = 1 << 20 // yard.toml and recipes.toml
 )
 
 // Copy is another copy of a yard: a folder, or a journal alone.
@@ -218,20 +210,6 @@ func (c *Copy) journalText() ([]byte, error) {
 			"mend it there first: hodaba verify --mend"}
 	}
 	return b, nil
-}
-
-// readBounded reads a file that is not larger than most bytes.
-func readBounded(files fs.FS, name string, most int64) ([]byte, error) {
-	f, err := files.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, most+1))
-	if err == nil && int64(len(b)) > most {
-		err = mistake{fmt.Sprintf("%s is larger than %d MB", name, most>>20), "look whether it is the right file"}
-	}
-	return b, err
 }
 
 // foreign reports whether nothing says that the other copy is of the same

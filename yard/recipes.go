@@ -49,11 +49,12 @@ func (r *recipeFile) recipe(t *table) {
 		number("spirit_abv_percent", "40", 0, 100, &x.SpiritABV), own("macerate_days"), count("shake_days", "14", &x.ShakeDays),
 		choice("method", Methods, &x.Method), amount("decoct_water", "1500 ml", VolumeKey, &water), amount("decoct_to", "500 ml", VolumeKey, &to),
 		number("simmer_hours", "2", 0, longestSimmer, &x.SimmerHours), own("blend"), number("to_abv_percent", "25", 0, 100, &x.ToABV),
-		amount("bottle", "100 ml", VolumeKey, &bottle), own("ingredient"))
+		amount("bottle", "100 ml", VolumeKey, &bottle), own("bottles"), own("ingredient"))
 	x.SpiritMLJar, x.WaterML, x.DecoctToML = spirit.Mid(), water.Mid(), to.Mid()
 	if bottle.High > 0 {
 		x.BottleML = bottle.Mid()
 	}
+	t.bottles(&x)
 	t.macerate(&x)
 	t.blend(&x)
 	r.last = r.sound(t, &x)

@@ -2,6 +2,7 @@ package yard
 
 import (
 	"fmt"
+	"slices"
 
 	"hodaba/data"
 )
@@ -10,12 +11,12 @@ var strainedKind = kind{
 	KindInfo: KindInfo{
 		Name: "strained", Says: "jars of a batch were strained and pressed out",
 		Example: `strained 26-03 volume=612ml`,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "batch", Holds: "lot of the batch", Example: "26-03", Kind: BatchKey, Required: true},
 			{Name: "jars", Holds: "how many of its jars; all that stand if left out", Example: "2", Kind: CountKey},
 			{Name: "volume", Holds: "what ran off and was pressed out of them", Example: "612 ml", Kind: VolumeKey},
 			{Name: "marc", Holds: "what the wet marc weighs", Example: "640 g", Kind: WeightKey},
-		},
+		}, stepKeys("what ran off")),
 	},
 	make: func() readable { return &Strained{Jars: NotSaid} },
 }
@@ -26,6 +27,7 @@ type Strained struct {
 	Jars   int
 	Volume Quantity // ml
 	Marc   Quantity // kg
+	Step
 }
 
 // Straining is one straining of a batch.
@@ -34,13 +36,16 @@ type Straining struct {
 	Jars  int     // 0 not said: all that stood
 	ML    float64 // strained; 0 not measured
 	MarcG float64 // wet marc, g; 0 not weighed
+	Step  Step
 	Entry *Entry
 }
 
 // Kind is "strained".
 func (x *Strained) Kind() string { return strainedKind.Name }
 
-func (x *Strained) fields() []any { return []any{&x.Batch, &x.Jars, &x.Volume, &x.Marc} }
+func (x *Strained) fields() []any {
+	return append([]any{&x.Batch, &x.Jars, &x.Volume, &x.Marc}, x.Step.fields()...)
+}
 
 // Apply notes it on the batch. Strained jar by jar, it adds up.
 func (x *Strained) Apply(s *State, e *Entry, d *data.Set) []Problem {
@@ -50,7 +55,8 @@ func (x *Strained) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	}
 	b.touch(e)
 	b.Strained = spanningOr(b.Strained, e.On)
-	b.Strainings = append(b.Strainings, Straining{On: e.On, Jars: max(0, x.Jars), ML: x.Volume.Mid(), MarcG: x.Marc.grams(), Entry: e})
+	b.Strainings = append(b.Strainings, Straining{On: e.On, Jars: max(0, x.Jars), ML: x.Volume.Mid(), MarcG: x.Marc.grams(), Step: x.Step, Entry: e})
+	b.went(x.Step, e)
 	b.StrainedML += x.Volume.Mid()
 	b.MarcG += x.Marc.grams()
 	var problems []Problem

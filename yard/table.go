@@ -294,6 +294,18 @@ func (t *table) put(k *Key, v any, to any) error {
 		m, err := momentOf(v)
 		*to = m
 		return err
+	case *Clock:
+		c, err := clockOf(v)
+		*to = c
+		return err
+	case *Temperature:
+		c, err := temperatureOf(v)
+		*to = c
+		return err
+	case *Cooling:
+		c, err := coolingOf(v)
+		*to = c
+		return err
 	case *Quantity:
 		q, err := t.quantityOf(k, v)
 		*to = q

@@ -17,7 +17,7 @@ import (
 // Bounds of a table that is imported.
 const (
 	mostRows    = 100_000
-	mostColumns = 200
+	mostHeads   = 200
 	longestCell = 4 << 10
 )
 
@@ -106,7 +106,7 @@ func (s *sheet) read(c *csv.Reader, columnOf func(string) string, names []string
 
 // heading reads which column is which.
 func (s *sheet) heading(line int, row []string, columnOf func(string) string, names []string) error {
-	if len(row) > mostColumns {
+	if len(row) > mostHeads {
 		return mistake{fmt.Sprintf("the heading has %d columns", len(row)), "look whether it is the right file"}
 	}
 	seen := map[string]bool{}

@@ -7,6 +7,7 @@ import (
 
 	"hodaba/charts"
 	"hodaba/data"
+	"hodaba/forecast"
 )
 
 func (a *app) lot() *cobra.Command {
@@ -31,7 +32,11 @@ func (a *app) runLot(args []string) error {
 	if err != nil {
 		return err
 	}
-	story, ok := charts.Lot(r.state, args[0])
+	plan, err := forecast.Stands(r.state, r.set)
+	if err != nil {
+		return err
+	}
+	story, ok := charts.LotOf(r.input(&forecast.Result{AsOf: r.state.AsOf, Plan: plan}, nil), args[0])
 	if !ok {
 		return noLot(args[0], charts.Lots(r.state))
 	}

@@ -61,7 +61,7 @@ func (a *app) acceptSeason(r *reading, result *season.Result) (accepted, error) 
 			return done, composeWrong("planned", problems)
 		}
 		texts, done.piles = append(texts, text), append(done.piles, l.Pile)
-		done.said = append(done.said, l.Pile+": "+saidOf(l))
+		done.said = append(done.said, l.Pile+": "+planLineOf(l))
 	}
 	if len(texts) == 0 {
 		done.left = append(done.left, "There was nothing to write down.")
@@ -109,8 +109,8 @@ func centimetres(x yard.Span) string {
 	return number(x.Low) + "-" + number(x.High) + " cm"
 }
 
-// saidOf says a line of a plan in one line.
-func saidOf(l *season.Line) string {
+// planLineOf says a line of a plan in one line.
+func planLineOf(l *season.Line) string {
 	logs := "1 log"
 	if l.Logs != 1 {
 		logs = fmt.Sprintf("%d logs", l.Logs)

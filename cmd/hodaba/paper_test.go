@@ -25,7 +25,8 @@ func crowdedYard(t *testing.T) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "crowded")
 	long := strings.Repeat("Überlang und breit ", 6)
-	species := []string{"shiitake", "lion's mane", "turkey tail", "oyster", "reishi", "maitake", "nameko", "piopino", "cordyceps"}
+	species := []string{"shiitake", "lion's mane", "turkey tail", "oyster", "reishi", "maitake", "nameko", "piopino", "cordyceps",
+		"winter oyster of the brook", "amber jelly of the hedge", "beech seal", "tree ear of the elder", "hen of the north wood", "velvet foot of the weir"}
 	var journal, recipe strings.Builder
 	fmt.Fprintf(&recipe, "[[recipe]]\nname = %q\njars = 8\nspirit_per_jar = \"1 l\"\nspirit_abv_percent = 50\nmacerate_days = [28, 60]\nshake_days = 60\nmethod = \"maceration only\"\nbottle = \"30 ml\"\n", long)
 	var goods []string
@@ -37,7 +38,11 @@ func crowdedYard(t *testing.T) string {
 	}
 	fmt.Fprintf(&journal, "[[macerated]]\non = 2026-01-03\nbatch = \"WITHY-HANGER-26-03-ABCDEFGHIJKLMNOP\"\nrecipe = %q\nspirit_lot = \"SPIRIT-WITH-A-LONG-NAME\"\ningredients = [%s]\n\n", long, strings.Join(goods, ", "))
 	fmt.Fprintf(&journal, "[[bottled]]\non = 2026-03-20\nbatch = \"WITHY-HANGER-26-03-ABCDEFGHIJKLMNOP\"\nbottles = [{size = \"30 ml\", count = 20}]\n")
-	for name, text := range map[string]string{"yard.toml": fmt.Sprintf("format = 1\nname = %q\n[site]\nstation = \"oxford\"\n", long), "recipes.toml": recipe.String(), "journal.toml": journal.String()} {
+	own := ""
+	for _, s := range species[9:] {
+		own += fmt.Sprintf("[[species]]\nname = %q\n", s)
+	}
+	for name, text := range map[string]string{"yard.toml": fmt.Sprintf("format = 1\nname = %q\n[site]\nstation = \"oxford\"\n%s", long, own), "recipes.toml": recipe.String(), "journal.toml": journal.String()} {
 		if err := os.MkdirAll(dir, 0o755); err != nil {
 			t.Fatal(err)
 		}
@@ -72,6 +77,11 @@ func TestPaperFits(t *testing.T) {
 			t.Errorf("%s of %s: %s", c.what, c.lot, fault)
 		}
 		b.cutOff(t, c.what+" of "+c.lot)
+		if c.yard == crowded && c.what == "labels" { // all mushrooms stand on it
+			if text, err := os.ReadFile(file); err != nil || !bytes.Contains(text, []byte("and velvet foot of the weir")) {
+				t.Errorf("the last mushroom is not on the label: %v", err)
+			}
+		}
 		for name, size := range sheets {
 			if n := b.printed(t, size); n != c.pages {
 				t.Errorf("%s of %s is %d sheets of %s, want %d", c.what, c.lot, n, name, c.pages)

@@ -10,6 +10,7 @@ import (
 
 	"hodaba/charts"
 	"hodaba/data"
+	"hodaba/forecast"
 	"hodaba/yard"
 )
 
@@ -77,13 +78,16 @@ func (a *app) runPrint(args []string, recipe, out string) error {
 
 // paperOf is a paper of a batch, or of the piles.
 func paperOf(r *reading, what, lot, recipe string) (charts.File, error) {
-	in := r.input(nil, nil)
 	if !slices.Contains(seasonPapers, what) {
 		batch, err := batchToPrint(r.state, lot, recipe)
 		if err != nil {
 			return charts.File{}, err
 		}
-		return charts.Paper(in, what, batch)
+		plan, err := forecast.Stands(r.state, r.set)
+		if err != nil {
+			return charts.File{}, err
+		}
+		return charts.Paper(r.input(&forecast.Result{AsOf: r.state.AsOf, Plan: plan}, nil), what, batch)
 	}
 	open := slices.ContainsFunc(plansOf(r.state, 0), (*yard.Planning).Open)
 	stands := slices.ContainsFunc(r.state.Piles, func(p *yard.Pile) bool { return p.Closed == 0 })
@@ -94,7 +98,7 @@ func paperOf(r *reading, what, lot, recipe string) (charts.File, error) {
 		return charts.File{}, folderWrong("plan one first: hodaba next-season --accept, or hodaba record planned birch-3 species=shiitake logs=30 month=2027-03",
 			"there is no inoculation to print a %s for", what)
 	}
-	return charts.SeasonPaper(in, what)
+	return charts.SeasonPaper(r.input(nil, nil), what)
 }
 
 // paperArgs are what to print, and of which lot.

@@ -208,6 +208,7 @@ type yields struct {
 	strained, blended, abv, bottles Amount
 	ratio                           Amount    // ml of finished liquid per g of dried goods
 	likely                          Liquids   // at the likely retention
+	sizes                           []Sized   // bottles by size
 	table                           []float64 // bottles at rising retention, see balanceDraws
 }
 
@@ -222,6 +223,8 @@ func outcome(r yard.Recipe, goods Goods, marc data.Range, lot string, seed uint6
 	}
 	rng := chance.NewStreams(seed, "marc", lot).Draw(0)
 	var strained, blended, abv, bottles [balanceDraws]float64
+	var fills [balanceDraws][]yard.BottleCount
+	sizes := r.BottleSizes()
 	for i := range balanceDraws {
 		// One point in each of equal slices of the distribution, so that a
 		// few hundred are enough.
@@ -231,9 +234,12 @@ func outcome(r yard.Recipe, goods Goods, marc data.Range, lot string, seed uint6
 			return yields{}, err
 		}
 		strained[i], blended[i], abv[i] = b.Strained.VolumeML(), b.Blended.VolumeML(), b.Blended.ABV()
-		bottles[i] = fill(blended[i], r.BottleML)
+		fills[i] = Fill(blended[i], sizes)
+		for _, c := range fills[i] {
+			bottles[i] += float64(c.Count)
+		}
 	}
-	y := yields{likely: likely, table: slices.Clone(bottles[:])}
+	y := yields{likely: likely, table: slices.Clone(bottles[:]), sizes: sizesOf(fills[:])}
 	y.strained, y.blended = amount(strained[:]), amount(blended[:])
 	y.abv, y.bottles = amount(abv[:]), amount(bottles[:])
 	if goods.DriedG > 0 {
@@ -242,15 +248,6 @@ func outcome(r yard.Recipe, goods Goods, marc data.Range, lot string, seed uint6
 	}
 	return y, nil
 }
-
-// scant is the share of a bottle by which the last one may fall short and
-// still count: 2 ml of 100, less than a filling line may be out (27 CFR
-// 19.356 (b) lets 4.5 % pass). Half a litre of tincture and half a litre of
-// decoction make a drop less than a litre, and fill ten bottles of 100 ml.
-const scant = 0.02
-
-// fill is the whole bottles that an amount fills.
-func fill(ml, bottleML float64) float64 { return math.Floor(ml/bottleML + scant) }
 
 // spread is the quantile u of a range whose low, typical and high values are
 // its tenth, half and nine tenths: two halves of normal distributions, joined

@@ -52,8 +52,19 @@ func cautions(r yard.Recipe, goods Goods, marc data.Range, y yields, set *data.S
 	return cs
 }
 
-// workedOut begins what is said of a strength, which is never measured.
-const workedOut = "Worked out at"
+// What is said of a strength begins with one of these.
+const (
+	workedOut  = "Worked out at"
+	measuredAt = "Measured at"
+)
+
+// ofStrength reports whether a caution is of a strength.
+func ofStrength(c string) bool {
+	return strings.HasPrefix(c, workedOut) || strings.HasPrefix(c, measuredAt)
+}
+
+// afterStrength leaves out what is said of a strength.
+func afterStrength(cs []string) []string { return slices.DeleteFunc(cs, ofStrength) }
 
 // strengthCaution is about a blend that does not keep, or of which sources
 // disagree whether it does (data.Practice.Keeping), with the way out.
@@ -110,8 +121,8 @@ func (p *Plan) Cautions() []string {
 	for _, list := range [][]Batch{p.Standing, p.Batches} {
 		for _, b := range list {
 			for _, c := range b.Cautions {
-				if strings.HasPrefix(c, workedOut) {
-					c = b.Recipe + ": w" + c[1:]
+				if ofStrength(c) {
+					c = b.Recipe + ": " + strings.ToLower(c[:1]) + c[1:]
 				}
 				if !slices.Contains(cs, c) {
 					cs = append(cs, c)

@@ -77,7 +77,7 @@ func (d *diary) steps(b *Batch, r yard.Recipe, start, strain yard.Date) {
 	if macerates(r) {
 		b.Strain = strain
 		if r.ShakeDays > 0 {
-			b.ShakeUntil = min(start+yard.Date(r.ShakeDays), max(strain-settle, start))
+			b.ShakeUntil = ShakeUntil(r, start, strain)
 		}
 	}
 	if decocts(r) {
@@ -86,6 +86,24 @@ func (d *diary) steps(b *Batch, r yard.Recipe, start, strain yard.Date) {
 	if blends(r) {
 		b.Blend = strain
 	}
+}
+
+// ShakeUntil is the last day on which a batch is shaken that is put up and
+// strained on two days: not on the day before straining.
+func ShakeUntil(r yard.Recipe, start, strain yard.Date) yard.Date {
+	return min(start+yard.Date(r.ShakeDays), max(strain-settle, start))
+}
+
+// window is the first and the last working day on which a batch that was put up
+// on a day, as vague as it is known, may be strained; zeros where there is none.
+func (d *diary) window(on yard.When, p pace) (from, to yard.Date) {
+	first, last := on.To+yard.Date(p.first), on.From+yard.Date(p.last)
+	if from = d.onOrAfter(first); from == 0 || from > last {
+		return 0, 0
+	}
+	for to = last; !d.days.Open(to); to-- {
+	}
+	return from, to
 }
 
 // blends reports whether anything is poured together.

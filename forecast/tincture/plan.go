@@ -46,15 +46,16 @@ type Amount struct{ P10, P50, P90, Mean float64 }
 
 // Plan is the tincture calendar.
 type Plan struct {
-	Standing []Batch // put up already: their remaining steps
-	Batches  []Batch // still to start, in order of priority
-	Holds    float64 // chance that every batch with a date can start on it, all together; 1 where none has a date
-	Marc     Learned // liquor held by the marc, ml per g of dried goods
-	Boil     Learned // water boiled away, litres per hour
-	Made     []Made  // how the batches on record came out
-	Promises []Kept  // bottles promised by a day, in order of day
-	Keeps    float64 // chance that all of Promises are kept, all together; 1 where there are none
-	Back     *Back   // the answer to Terms.Order; nil without one
+	Standing []Batch  // put up already: their remaining steps
+	Batches  []Batch  // still to start, in order of priority
+	Holds    float64  // chance that every batch with a date can start on it, all together; 1 where none has a date
+	Marc     Learned  // liquor held by the marc, ml per g of dried goods
+	Boil     Learned  // water boiled away, litres per hour
+	Made     []Made   // how the batches on record came out
+	Worked   []Worked // strength of finished batches of which it was not measured
+	Promises []Kept   // bottles promised by a day, in order of day
+	Keeps    float64  // chance that all of Promises are kept, all together; 1 where there are none
+	Back     *Back    // the answer to Terms.Order; nil without one
 	Notes    []string
 }
 
@@ -67,18 +68,24 @@ type Batch struct {
 	Early, Late yard.Date // P10 and P90 of the earliest feasible start, zero where not reached
 	Reached     float64   // chance that it can start at all before the horizon
 	StrainedOn  yard.Date // when the last of its jars was strained already, or its pot boiled; zero while one stands
+	BlendedOn   yard.Date // when it was blended already: it is only to be bottled
 	ShakeUntil  yard.Date
 	Strain      yard.Date
+	StrainFrom  yard.Date // first working day on which it may be strained
+	StrainTo    yard.Date // last one; zero where there is none between
 	Decoct      yard.Date
 	Blend       yard.Date
 	Bottled     yard.Date
 	JarCount    int   // jars it stands in
 	Jars        []int // their numbers, from 1; none where it has no date
 	Bottles     Amount
-	BottleML    float64
-	ABV         Amount // % by volume at 20 °C of the finished liquid
-	Strained    Amount // ml
-	Blended     Amount // ml
+	BottleML    float64 // of several sizes, the one that most goes into
+	Sizes       []Sized // bottles by size, as the recipe has them
+	MeasuredML  bool    // Blended was measured, not worked out
+	MeasuredABV bool    // ABV was measured
+	ABV         Amount  // % by volume at 20 °C of the finished liquid
+	Strained    Amount  // ml
+	Blended     Amount  // ml
 	SpiritML    float64
 	Needs       []Need
 	SpiritABV   float64 // % by volume of the spirit in the jars

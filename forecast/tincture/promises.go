@@ -88,7 +88,7 @@ func (s *scheduler) due(known []yard.Recipe) (due []Kept) {
 		}
 		n := int(p.Amount.High + 0.5)
 		if p.Amount.Unit == yard.Millilitre {
-			n = int(p.Amount.High/known[i].BottleML + 1 - scant)
+			n = bottlesHolding(p.Amount.High, known[i].BottleSizes())
 		}
 		day := p.By
 		if day == 0 {

@@ -43,7 +43,7 @@ func ForBottles(r yard.Recipe, bottles int, marc data.Range, set *data.Set) (sca
 		return r, 0, false
 	}
 	// The liquids grow with the recipe, so one batch tells of all sizes.
-	by = (float64(bottles) - scant + 1e-9) * r.BottleML / b.Blended.VolumeML()
+	by = fillFor(bottles, r.BottleSizes()) / b.Blended.VolumeML()
 	return Scaled(r, by), by, true
 }
 

@@ -69,6 +69,7 @@ func schedule(stock Stock, wishes []Wish, days Workdays, terms Terms, set *data.
 		return nil, err
 	}
 	s.yields(known, marc.Typical)
+	s.worked(known)
 	if terms.Order != nil {
 		if s.plan.Back, err = s.back(*terms.Order); err != nil {
 			return nil, err
@@ -176,6 +177,9 @@ func (s *scheduler) add(wish Wish) error {
 		b.Why = s.why(w, l, b.Without)
 		if l.start != 0 {
 			s.diary.steps(&b, r, l.start, l.strain)
+			if macerates(r) {
+				b.StrainFrom, b.StrainTo = s.diary.window(yard.On(l.start), w.pace)
+			}
 		}
 		s.shortages(w, l.start)
 		s.book(w, l)
@@ -245,7 +249,7 @@ func (s *scheduler) describe(b *Batch, r yard.Recipe, needs []Need, marc data.Ra
 	if err != nil {
 		return err
 	}
-	b.Strained, b.Blended, b.ABV, b.Bottles = y.strained, y.blended, y.abv, y.bottles
+	b.Strained, b.Blended, b.ABV, b.Bottles, b.Sizes = y.strained, y.blended, y.abv, y.bottles, y.sizes
 	if !macerates(r) {
 		b.Strained = Amount{}
 	}

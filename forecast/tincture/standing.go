@@ -37,8 +37,15 @@ func (s *scheduler) stand(known []yard.Recipe) error {
 
 func (s *scheduler) standOne(put *yard.Batch, known []yard.Recipe) error {
 	b := Batch{
-		Lot: put.Lot, Recipe: put.Recipe, Start: put.On.Mid(), StartChance: 1, Reached: 1,
+		Lot: put.Lot, Recipe: put.Named(), Start: put.On.Mid(), StartChance: 1, Reached: 1,
 		Early: put.On.From, Late: put.On.To,
+	}
+	if isBlended(put) {
+		if err := s.standBlended(&b, put, known); err != nil {
+			return err
+		}
+		s.plan.Standing = append(s.plan.Standing, b)
+		return nil
 	}
 	i := slices.IndexFunc(known, func(r yard.Recipe) bool { return r.Name == put.Recipe })
 	if i < 0 || unfit(known[i]) != "" || put.On.IsZero() {
@@ -84,6 +91,7 @@ func (s *scheduler) beforeStraining(b *Batch, r yard.Recipe, put *yard.Batch) {
 	p.pot = p.pot && put.Decocted.IsZero()
 	strain, why := s.strainStanding(put.On, p)
 	b.JarCount, b.Why = p.jars, why
+	b.StrainFrom, b.StrainTo = s.diary.window(put.On, p)
 	s.diary.steps(b, r, b.Start, strain)
 	if !put.Decocted.IsZero() {
 		b.Decoct = 0

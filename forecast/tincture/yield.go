@@ -2,6 +2,12 @@ package tincture
 
 import "hodaba/yard"
 
+// Worked is a strength that was worked out, % by volume at 20 °C.
+type Worked struct {
+	Lot string
+	ABV float64
+}
+
 // Made is how a batch came out against what its recipe and goods let expect.
 type Made struct {
 	Lot, Recipe string
@@ -25,7 +31,7 @@ func (y Yield) Percent() float64 { return 100 * y.ActualML / y.Theoretical }
 //
 // Equation: strained against [Balance] at a retention of the marc; decocted
 // against what the recipe boils down to; bottled against the blend of what was
-// really strained and decocted. Of jars strained alone, what was expected
+// really strained and decocted, with what was kept back as a sample. Of jars strained alone, what was expected
 // counts by their share.
 //
 // Parameters: retention, ml per g: of the marc before any own batch taught it
@@ -60,11 +66,12 @@ func YieldsOf(put *yard.Batch, r yard.Recipe, goods Goods, retention float64, he
 			return ys
 		}
 	}
-	bottled := 0.0
-	for _, c := range put.Bottles {
-		bottled += c.SizeML * float64(c.Count)
+	bottled, sized := put.FilledML()
+	if len(put.Bottles) > 0 && sized {
+		if gone, known := put.GoneML(); known {
+			add("bottled", bottled, expected.Blended.VolumeML()-gone)
+		}
 	}
-	add("bottled", bottled, expected.Blended.VolumeML())
 	return ys
 }
 
