@@ -27,9 +27,9 @@
 //  4. The last word. The plan is reckoned afresh. One unit less of any line
 //     that does not earn breaks a target.
 //
-// How good is it? [Plan.Gap] is what is proved, and mostly far too modest,
-// since the bound is low. [Within] is what was measured on programmes so small
-// that another solver could prove the optimum.
+// How good is it? [Plan.Gap] is what is proved, and mostly far too wide, since
+// the bound is low. [Within] is what holds on programmes so small that another
+// solver can prove the optimum.
 //
 // If the targets cannot be met, Solve returns the plan that comes nearest, and
 // [Programme.Relax] says what would have to give way: a chance, a need, a
