@@ -74,11 +74,11 @@ func TestExperiment(t *testing.T) {
 	t.Logf("%-16s %s", "all", s)
 	// The truth has the strain's own curve; the forecast leaves room for others,
 	// and so holds a little more often than it says.
-	if s.prior > 0.50*s.rule || s.learned > 0.41*s.rule || s.learned > 0.87*s.prior {
-		t.Errorf("scores against the rule of thumb: %.2f unlearned and %.2f learned, want at most 0.50 and 0.41; learned %.2f of unlearned, want at most 0.87",
+	if s.prior > 0.50*s.rule || s.learned > 0.40*s.rule || s.learned > 0.85*s.prior {
+		t.Errorf("scores against the rule of thumb: %.3f unlearned and %.3f learned, want at most 0.50 and 0.40; learned %.3f of unlearned, want at most 0.85",
 			s.prior/s.rule, s.learned/s.rule, s.learned/s.prior)
 	}
-	if s.heldLearned < 0.76 || s.heldLearned > 0.86 {
+	if percent := math.Round(100 * s.heldLearned); percent < 76 || percent > 84 {
 		t.Errorf("the range said 8 times in 10 held %.3f of the time with looks", s.heldLearned)
 	}
 }
@@ -97,7 +97,7 @@ func TestWrongModels(t *testing.T) {
 		{name: "20 % of log ends flipped", flipped: 0.2},
 		{name: "variance 0.2 yard, 0.6 pile, 0.2 log", split: map[string]float64{"yard": 0.13, "species": 0.07, "spawn_lot": 0.1, "pile": 0.5, "log": 0.2}},
 	} {
-		s := sumUp(inWorld(t, set, w, (*yardsInAll)/4))
+		s := sumUp(inWorld(t, set, w, (*yardsInAll)/2))
 		t.Logf("%-38s %s", w.name, s)
 		if s.heldLearned < 0.70 || s.heldLearned > 0.90 {
 			t.Errorf("%s: the range said 8 times in 10 held %.3f of the time", w.name, s.heldLearned)
