@@ -175,7 +175,7 @@ func TestRecordOfABatch(t *testing.T) {
 		term: {"cooled too slowly", "Went otherwise: no ice in the house [kitchen-4, to]", "strained, of what was expected: 840 ml, against 858 ml: 98 %", "cooled: too slow, against 21 °C in 2 h", "cooled: 12:30 57C,",
 			"at 09:30, at 17 C. [kitchen-2, mk]", "simmering from 10:05 until 12:05", "50 ml kept back, closed with pipette caps, put in the dark cupboard. [kitchen-6, mk]", "Measured at 23.0 %", "2 h"},
 		sheet: {"no ice in the house (to)", "840 ml (", "expected)", "on the heat at 10:05", "simmered 2 h", "off the heat at 12:05", "12:30 57C, 14:40 21C, 18:00 5C: too slow",
-			"read at 19 C", "room 17 C", "closed with pipette caps", "put in the dark cupboard", "kept back 50 ml"},
+			"read at 19 C", "room 17 C", "closed with pipette caps", "put in the dark cupboard", "kept back 50 ml", "2 March 2026, 09:00", "2 February 2026, 09:30"},
 	} {
 		plain := strings.Join(strings.Fields(strings.ReplaceAll(what, "\u00a0", " ")), " ")
 		for _, w := range want {
@@ -237,7 +237,7 @@ func TestBlendOfTwoRecipesShows(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 	page := strings.ReplaceAll(renderedBatch(t, b, "S-5"), "\u00a0", " ")
-	for _, w := range []string{"plain and two in one", "About 8 bottles of 100 ml", "Strength as measured: 46 % by volume", "1 : 9.9"} {
+	for _, w := range []string{"plain and two in one", "About 8 bottles of 100 ml", "Strength as measured: 46 % by volume", "1 : 9.9", "another batchS-3plainall that was left", "dried shiitakenot recorded: shiitakewith batch S-445 g"} {
 		if !strings.Contains(page, w) {
 			t.Errorf("the page does not say %q:\n%s", w, page)
 		}
