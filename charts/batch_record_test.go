@@ -7,6 +7,7 @@ import (
 
 	"hodaba/data"
 	"hodaba/forecast"
+	"hodaba/forecast/tincture"
 	"hodaba/yard"
 )
 
@@ -174,7 +175,7 @@ func TestRecordOfABatch(t *testing.T) {
 		term: {"cooled too slowly", "Went otherwise: no ice in the house [kitchen-4, to]", "strained, of what was expected: 840 ml, against 858 ml: 98 %", "cooled: too slow, against 21 °C in 2 h", "cooled: 12:30 57C,",
 			"at 09:30, at 17 C. [kitchen-2, mk]", "simmering from 10:05 until 12:05", "50 ml kept back, closed with pipette caps, put in the dark cupboard. [kitchen-6, mk]", "Measured at 23.0 %", "2 h"},
 		sheet: {"no ice in the house (to)", "840 ml (", "expected)", "on the heat at 10:05", "simmered 2 h", "off the heat at 12:05", "12:30 57C, 14:40 21C, 18:00 5C: too slow",
-			"read at 19 C", "room 17 C", "closed with pipette caps", "put in the dark cupboard", "kept back 50 ml"},
+			"read at 19 C", "room 17 C", "closed with pipette caps", "put in the dark cupboard", "kept back 50 ml", "2 March 2026, 09:00", "2 February 2026, 09:30"},
 	} {
 		plain := strings.Join(strings.Fields(strings.ReplaceAll(what, "\u00a0", " ")), " ")
 		for _, w := range want {
@@ -236,7 +237,7 @@ func TestBlendOfTwoRecipesShows(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 	page := strings.ReplaceAll(renderedBatch(t, b, "S-5"), "\u00a0", " ")
-	for _, w := range []string{"plain and two in one", "About 8 bottles of 100 ml", "Strength as measured: 46 % by volume", "1 : 9.9"} {
+	for _, w := range []string{"plain and two in one", "About 8 bottles of 100 ml", "Strength as measured: 46 % by volume", "1 : 9.9", "another batchS-3plainall that was left", "dried shiitakenot recorded: shiitakewith batch S-445 g"} {
 		if !strings.Contains(page, w) {
 			t.Errorf("the page does not say %q:\n%s", w, page)
 		}
@@ -250,5 +251,52 @@ func TestBlendOfTwoRecipesShows(t *testing.T) {
 	cal, err := BatchesICS(in)
 	if err != nil || !strings.Contains(strings.ReplaceAll(string(cal), "\r\n ", ""), "Bottle S-5 (plain and two in one)") {
 		t.Errorf("%v\n%s", err, cal)
+	}
+}
+
+// Bottles are recorded by size: of several sizes each, of one not known neither.
+func TestBottlesToFill(t *testing.T) {
+	amount := func(n float64) tincture.Amount { return tincture.Amount{P10: n - 1, P50: n, P90: n + 1, Mean: n} }
+	two := tincture.Batch{BottleML: 100, Bottles: amount(12), Sizes: []tincture.Sized{{ML: 100, Bottles: amount(7)}, {ML: 50, Bottles: amount(5)}}}
+	one := tincture.Batch{BottleML: 100, Bottles: amount(10), Sizes: []tincture.Sized{{ML: 100, Bottles: amount(10)}}}
+	for want, got := range map[string]string{
+		"… x 100 ml, … x 50 ml": toFill(two), "… x 100 ml": toFill(one), "… x … ml": toFill(tincture.Batch{}),
+		"7 bottles of 100 ml and 5 of 50 ml (11 to 13 in all)": bottlesOf(two, units{}.ml), "10 bottles of 100 ml (9 to 11)": bottlesOf(one, units{}.ml),
+	} {
+		if got != want {
+			t.Errorf("%q, not %q", got, want)
+		}
+	}
+	in := aYard()
+	in.Result.Plan.Batches[0].Sizes = two.Sizes
+	b, err := BatchesJSON(day("2026-05-04"), 0.8, in.Result.Plan)
+	if err != nil || strings.Count(string(b), `"bottle_sizes"`) != 1 || !strings.Contains(string(b), `"bottle_ml":50`) && !strings.Contains(string(b), `"bottle_ml": 50`) {
+		t.Errorf("%v %d", err, strings.Count(string(b), `"bottle_sizes"`))
+	}
+}
+
+// A strength that nobody measured stands on the label as worked out, and what is
+// weak is to be kept cold.
+func TestLabelOfAStrengthWorkedOut(t *testing.T) {
+	in := stepped(t)
+	in.State.Batches[0].ABV = 0
+	plan, err := forecast.Stands(in.State, in.Data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Result.Plan = plan
+	b := newBook(in)
+	l := b.bottleLabels(Batch(b.State, "S-1")).Pages[0][0]
+	if !l.WorkedOut || l.Strength == "" || l.Lot != "S-1" || l.Net != "100 ml" {
+		t.Errorf("%+v", l)
+	}
+	if got := parse(t, aPaper(t, in, PrintLabels, "S-1")).words(); !strings.Contains(got, "% vol, worked out") {
+		t.Error(got)
+	}
+	for abv, keep := range map[float64]string{19: keepCold, 30: keepSafe} {
+		plan.Worked = []tincture.Worked{{Lot: "S-1", ABV: abv}}
+		if l := b.bottleLabel(Batch(b.State, "S-1"), 100); l.Keep != keep {
+			t.Errorf("%g %%: %s", abv, l.Keep)
+		}
 	}
 }

@@ -139,7 +139,20 @@ func (b *book) wentIn(t *yard.Batch) *grid {
 			if p.Volume.Text != "" {
 				amount = b.units.liquid(p.Volume)
 			}
-			g.add("another batch", p.Batch, "", amount)
+			from := ""
+			if o := Batch(b.State, p.Batch); o != nil {
+				from = o.Named()
+			}
+			g.add("another batch", p.Batch, from, amount)
+		}
+	}
+	for _, in := range t.Carried {
+		amount := "not known"
+		if in.Counted {
+			amount = b.units.weighed(in.Grams)
+		}
+		if in.Species != "" {
+			g.add("dried "+in.Species, in.Lot, "with batch "+in.Batch, amount)
 		}
 	}
 	if t.WaterML > 0 {

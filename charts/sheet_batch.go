@@ -113,15 +113,15 @@ func (b *book) paperSteps(t *yard.Batch) []paperStep {
 		shake, macerate = fmt.Sprintf("recipe: %d", r.ShakeDays), fmt.Sprintf("recipe: %d to %d", r.MacerateMin, r.MacerateMax)
 	}
 	last := b.lastOf(t)
-	put := paperStep{Name: "Put up", Day: dayOrBlank(t.On), By: byOf(first(t.Entries)), Fields: []paperField{
+	put := paperStep{Name: "Put up", Day: dayAt(t.On, t.Begun), By: byOf(first(t.Entries)), Fields: []paperField{
 		{"jars", countOrBlank(t.JarsPutUp()), ""}, {"spirit", amountOrBlank(t.SpiritPutUpML(), u.poured), ml},
 		{"strength", amountOrBlank(t.SpiritABV, volumePercent), "% vol"}, {"lot of spirit", Clean(t.SpiritLot), ""}, {"room", Clean(t.Begun.Temperature.Text), "°"}}}
 	e := b.expects(t, ml)
 	steps := []paperStep{put,
 		{Name: "Shaken", Fields: []paperField{{"days", countOrBlank(t.DaysShaken()), shake}}},
-		{Name: "Strained, pressed", Day: dayOrBlank(t.Strained), By: byOf(last["strained"]), Fields: []paperField{
+		{Name: "Strained, pressed", Day: dayAt(t.Strained, lastStep(t.Strainings, func(x yard.Straining) yard.Step { return x.Step })), By: byOf(last["strained"]), Fields: []paperField{
 			{"days in the jar", daysInJar(t), macerate}, {"ran off", amountOrBlank(t.StrainedML, u.poured) + b.ofExpected(t, "strained"), e.strained}, {"wet marc", amountOrBlank(t.MarcG, u.weighed), g}}},
-		{Name: "Decocted", Day: dayOrBlank(t.Decocted), By: byOf(last["decocted"]), Fields: []paperField{
+		{Name: "Decocted", Day: dayAt(t.Decocted, lastStep(t.Decoctions, func(x yard.Decoction) yard.Step { return x.Step })), By: byOf(last["decocted"]), Fields: []paperField{
 			{"water in", amountOrBlank(t.WaterML, u.poured), e.water}, {"on the heat at", clockOr(t, func(x yard.Decoction) yard.Clock { return x.From }), ""},
 			{"simmered", amountOrBlank(t.SimmerHours, hoursWords), "h"}, {"came out", amountOrBlank(t.DecoctionML, u.poured) + b.ofExpected(t, "decocted"), e.decocted}}},
 		b.coolStep(t, hot),
@@ -133,6 +133,23 @@ func (b *book) paperSteps(t *yard.Batch) []paperStep {
 		steps[2].Day, steps[3].Day = "", ""
 	}
 	return steps
+}
+
+// dayAt is a day with the time of day, where it is known.
+func dayAt(w yard.When, s yard.Step) string {
+	day := dayOrBlank(w)
+	if day != "" && s.At.Text != "" {
+		day += ", " + s.At.String()
+	}
+	return day
+}
+
+// lastStep is what was noted beside the last of several.
+func lastStep[T any](list []T, of func(T) yard.Step) (s yard.Step) {
+	if n := len(list); n > 0 {
+		s = of(list[n-1])
+	}
+	return s
 }
 
 // expected is what the blanks of a sheet are to be filled with, about: the unit,
@@ -225,7 +242,7 @@ func daysInJar(t *yard.Batch) string {
 }
 
 func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
-	s := paperStep{Name: "Blended", Day: dayOrBlank(t.Blended), By: by}
+	s := paperStep{Name: "Blended", Day: dayAt(t.Blended, lastStep(t.Blendings, func(x yard.Blending) yard.Step { return x.Step })), By: by}
 	spirit, decoction, read := "", "", ""
 	abv, measured := b.strengthOf(t)
 	strength := amountOrBlank(abv, volumePercent)
@@ -246,7 +263,7 @@ func (b *book) blendStep(t *yard.Batch, ml, by string) paperStep {
 func (b *book) bottleStep(t *yard.Batch, ml, about, by string) paperStep {
 	s := paperStep{Name: "Bottled", By: by}
 	if t.Ended == yard.EndBottled {
-		s.Day = dayOrBlank(t.Bottled)
+		s.Day = dayAt(t.Bottled, lastStep(t.Bottlings, func(x yard.Bottling) yard.Step { return x.Step }))
 	}
 	tell := &teller{u: b.units}
 	s.Fields = []paperField{{"bottles", tell.bottleList(t.Bottles) + b.ofExpected(t, "bottled"), ""}}
