@@ -25,11 +25,15 @@ func TestFolderOfSomeoneElse(t *testing.T) {
 		t.Fatal(err)
 	}
 	set := loaded(t)
-	done := make(chan error)
+	done, root := make(chan error), errors.New("this machine lets root not become nobody")
 	go func() {
 		runtime.LockOSThread() // and never unlocked: the thread ends with the goroutine
 		if os.Geteuid() == 0 {
 			syscall.RawSyscall(syscall.SYS_SETFSUID, nobody, 0, 0) // root may write anywhere: this thread may not
+			if is, _, _ := syscall.RawSyscall(syscall.SYS_SETFSUID, ^uintptr(0), 0, 0); is != nobody {
+				done <- root
+				return
+			}
 		}
 		f, _, err := Open(dir, set, may)
 		if err == nil {
@@ -38,6 +42,10 @@ func TestFolderOfSomeoneElse(t *testing.T) {
 		done <- err
 	}()
 	err := <-done
+	if errors.Is(err, root) {
+		t.Log(err, "- TestFolderThatCannotBeWrittenTo stands in for it")
+		return
+	}
 	if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), "nothing was recorded") || !strings.Contains(err.Error(), "look whether you may write in the folder") {
 		t.Error(err)
 	}
