@@ -76,14 +76,14 @@
 //
 // # Two copies, and one kept safe
 //
-// TakeOver (merge.go) lays another copy's journal over this one, by text, by
-// meaning, then by identifier, and appends what only the other has, as it
+// TakeOver (merge.go, mergelay.go) lays another copy's journal over this one, by
+// text, by meaning, then by identifier, and appends what only the other has, as it
 // stands there. Check (verify.go and verify*.go) points at everything that is
 // wrong or odd, other versions of the files and the marks of version control
 // (marks.go) included; Mend (mend.go) does what is safe. Pack and ReadArchive
 // (archive.go) put a yard into one zip file and take only what is a yard's out
-// of one. Tables of piles and harvests are read by tablecsv.go and
-// importtable.go, which also say what the cells of such a table are.
+// of one. Tables of piles and harvests are read by tablecsv.go,
+// importpiles.go and importharvests.go; importtable.go says what their cells are.
 //
 // # Adding a kind of event
 //

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -86,11 +88,39 @@ func (a *app) runExport(args []string, x exportFlags) error {
 	if x.out == "" {
 		return a.write(b)
 	}
+	if err := tablePlace(x.out, b); err != nil {
+		return err
+	}
 	dir, base := filepath.Split(x.out)
 	if err := yard.OnDisk(filepath.Clean(dir)).Replace(base, b); err != nil {
 		return folderWrong("name a file that can be written", "the table cannot be written: %s", err)
 	}
 	return a.print("Written into " + x.out + ".\n")
+}
+
+// tablePlace refuses a place where something else would be lost: only an
+// earlier table of the same kind may be written over.
+func tablePlace(path string, b []byte) error {
+	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
+		return folderWrong("make it, or name another", "there is no folder %s", filepath.Dir(path))
+	}
+	old, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return folderWrong("name a file that can be written", "%s cannot be written over: %s", path, err)
+	}
+	if firstLine(old) != firstLine(b) && len(old) > 0 {
+		return folderWrong("name another file", "%s is there already and is no such table: nothing was touched", path)
+	}
+	return nil
+}
+
+// firstLine is the heading of a table in whatever style it was written.
+func firstLine(b []byte) string {
+	line, _, _ := strings.Cut(strings.TrimPrefix(string(b), "\ufeff"), "\n")
+	return strings.ReplaceAll(strings.TrimSpace(line), ";", ",")
 }
 
 func tableOf(what string, r *reading) charts.Table {
@@ -119,6 +149,9 @@ func (a *app) runExportAll(ctx context.Context, args []string) error {
 	}
 	today := yard.Of(a.now)
 	path := archiveName(a.dir, today)
+	if len(args) == 1 && slices.Contains(exported, args[0]) {
+		return lineWrong("leave "+args[0]+" out, or --all", "--all is the whole yard")
+	}
 	if len(args) == 1 {
 		path = args[0]
 	}

@@ -1,0 +1,231 @@
+package yard
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// lay lays another journal over this one.
+func lay(here, there *journal, file string) *Takeover {
+	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, named: map[string]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
+	for _, e := range here.entries {
+		l.texts[e.Text] = append(l.texts[e.Text], e)
+		l.named[e.ID] = e
+	}
+	rest := l.wordForWord(there.entries)
+	rest = l.inOtherWords(rest, here.entries)
+	for _, e := range rest {
+		l.take(e)
+	}
+	if there.torn >= 0 {
+		for _, p := range there.problems {
+			if strings.Contains(p.Text, "cut short") {
+				p.File, p.Remedy = file, "nothing of it is taken over: record it again if it is missed"
+				l.t.Problems = append(l.t.Problems, p)
+			}
+		}
+	}
+	l.t.Here = len(here.entries) - len(l.met)
+	slices.SortStableFunc(l.t.Taken, byWriting)
+	l.both(here.entries)
+	return l.t
+}
+
+// layer is one journal while another is laid over it.
+type layer struct {
+	t     *Takeover
+	file  string
+	texts map[string][]*Entry // own entries by their text, those not met yet
+	named map[string]*Entry   // own entries by identifier
+	met   map[*Entry]bool     // own entries that the other copy has, too
+	twain map[string]bool     // identifiers that name one entry here and another there
+}
+
+// wordForWord meets the entries that both have, and returns the others.
+func (l *layer) wordForWord(there []*Entry) (rest []*Entry) {
+	for _, e := range there {
+		own := l.texts[e.Text]
+		if len(own) == 0 {
+			rest = append(rest, e)
+			continue
+		}
+		l.met[own[0]] = true
+		l.texts[e.Text] = own[1:]
+		l.t.Same++
+	}
+	return rest
+}
+
+// inOtherWords meets the entries that say the same with other spaces, remarks
+// or order of keys.
+func (l *layer) inOtherWords(there, here []*Entry) (rest []*Entry) {
+	if len(there) == 0 {
+		return nil
+	}
+	says := map[string][]*Entry{}
+	for _, e := range here {
+		if !l.met[e] {
+			k := e.meaning()
+			says[k] = append(says[k], e)
+		}
+	}
+	for _, e := range there {
+		k := e.meaning()
+		if own := says[k]; len(own) > 0 {
+			says[k] = own[1:]
+			l.met[own[0]] = true
+			l.t.Same++
+			continue
+		}
+		rest = append(rest, e)
+	}
+	return rest
+}
+
+// take decides on an entry of which the own journal has no equal.
+func (l *layer) take(e *Entry) {
+	name := e.signature()
+	own := l.named[name]
+	_, _, err := decode(e.Text)
+	switch {
+	case err != nil || isTorn([]byte(e.Text+"\n")):
+		l.leave(e, own)
+	case own == nil || name == "":
+		l.t.Taken = append(l.t.Taken, e)
+	case e.Written != own.Written && e.Written != "" && own.Written != "":
+		// Two computers gave one identifier to two things that happened.
+		l.twain[name] = true
+		l.t.Taken = append(l.t.Taken, e)
+		l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: name, Grade: Odd,
+			Text:   fmt.Sprintf("the identifier %s names two entries, written at different times: both are kept", name),
+			Remedy: "two computers write under one name: give one another with --by"})
+	case own.standsAs(e):
+		l.met[own] = true
+		l.t.Same++ // corrected here to what stands there
+	default:
+		l.met[own] = true
+		l.t.Differ = append(l.t.Differ, Clash{own, e, apart(own, e)})
+	}
+}
+
+// standsAs reports whether an entry was corrected to what another one says.
+func (e *Entry) standsAs(other *Entry) bool {
+	last := e
+	for n := 0; last.Replaced != nil && n < mostCorrected; n++ {
+		last = last.Replaced
+	}
+	c, ok := last.Event.(*Corrected)
+	if !ok || c.Void || last == e {
+		return false
+	}
+	is := last.Values()
+	delete(is, "replaces")
+	delete(is, "kind")
+	return c.Of == other.Kind && maps.Equal(is, other.Values())
+}
+
+// mostCorrected is how many corrections of one entry are followed.
+const mostCorrected = 100
+
+// leave points at an entry that cannot be read there.
+func (l *layer) leave(e, own *Entry) {
+	p := Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Aside,
+		Text: "this entry cannot be read, or was cut short, and is not taken over", Remedy: "mend it there and merge again"}
+	for _, why := range e.problems {
+		if why.Grade != Odd || strings.Contains(why.Text, "cut short") {
+			p.Line, p.Text, p.Remedy = why.Line, why.Text+": it is not taken over", why.Remedy+", there, and merge again"
+		}
+	}
+	if own != nil {
+		l.met[own] = true
+		p.Remedy = "the entry " + own.ID + " here stands; look whether it is right"
+	}
+	l.t.Problems = append(l.t.Problems, p)
+}
+
+// both points at corrections taken over of entries that were corrected here,
+// too: the one written last counts.
+func (l *layer) both(here []*Entry) {
+	own := map[string]*Entry{}
+	for _, e := range here {
+		if c, ok := e.Event.(*Corrected); ok && !l.met[e] {
+			own[c.Replaces] = e
+		}
+	}
+	for _, e := range l.t.Taken {
+		c, ok := e.Event.(*Corrected)
+		if ok && l.twain[c.Replaces] {
+			l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd,
+				Text:   fmt.Sprintf("this corrects %s, which names two entries: of the two it now corrects the one that stands first here", c.Replaces),
+				Remedy: "look at both: hodaba history " + c.Replaces})
+		}
+		if !ok || own[c.Replaces] == nil {
+			continue
+		}
+		last := own[c.Replaces]
+		if e.Written >= last.Written {
+			last = e
+		}
+		l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd,
+			Text:   fmt.Sprintf("both copies correct %s: %s, which was written last, counts", c.Replaces, last.ID),
+			Remedy: "correct that one if it is not right"})
+	}
+}
+
+// signature is the identifier that stands in an entry, "" where none does.
+func (e *Entry) signature() string {
+	vals, _, err := decode(e.Text)
+	if err != nil {
+		if m := hasEntry.FindStringSubmatch(e.Text); m != nil {
+			return strings.TrimSpace(m[1])
+		}
+		return ""
+	}
+	t := table{vals: vals}
+	t.open(&Entry{})
+	id, _ := t.vals["entry"].(string)
+	return strings.TrimSpace(id)
+}
+
+// meaning is what an entry says, in one order of keys and without remarks;
+// two entries with the same meaning are one.
+func (e *Entry) meaning() string {
+	vals := e.Values()
+	if vals == nil {
+		return e.Text
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%q %q %q", e.Kind, e.Written, e.signature())
+	for _, k := range sortedKeys(vals) {
+		fmt.Fprintf(&b, " %s=%q", k, vals[k])
+	}
+	return b.String()
+}
+
+// apart are the keys in which two entries differ, as the second has them.
+func apart(a, b *Entry) map[string]string {
+	out := map[string]string{}
+	was, is := a.Values(), b.Values()
+	for k, v := range is {
+		if old, ok := was[k]; !ok || old != v {
+			out[k] = v
+		}
+	}
+	for k := range was {
+		if _, ok := is[k]; !ok {
+			out[k] = ""
+		}
+	}
+	return out
+}
+
+func sortedKeys(m map[string]string) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
