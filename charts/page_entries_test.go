@@ -163,22 +163,21 @@ func TestEveryPlaceThatIsLinkedToIsThere(t *testing.T) {
 			}
 		}
 	})
-	for name, in := range yards() {
+	for name, list := range rendered { // by each, above
 		places := map[string]bool{}
-		list := htmlOf(pages(t, in))
-		for _, f := range list {
-			for _, n := range parse(t, f).all(func(n *node) bool { return n.attr["id"] != "" }) {
-				places[f.Name+"#"+n.attr["id"]] = true
+		for _, p := range list {
+			for _, n := range p.page.all(func(n *node) bool { return n.attr["id"] != "" }) {
+				places[p.file.Name+"#"+n.attr["id"]] = true
 			}
 		}
-		for _, f := range list {
-			for _, n := range parse(t, f).all(tag("a")) {
+		for _, p := range list {
+			for _, n := range p.page.all(tag("a")) {
 				to := unescape(n.attr["href"])
 				if strings.HasPrefix(to, "#") {
-					to = f.Name + to
+					to = p.file.Name + to
 				}
 				if strings.Contains(to, "#") && !places[to] {
-					t.Errorf("%s: %s leads to %s, which is not there", name, f.Name, to)
+					t.Errorf("%s: %s leads to %s, which is not there", name, p.file.Name, to)
 				}
 			}
 		}

@@ -77,7 +77,7 @@ func (x *Changed) change(c *Config, e *Entry, d *data.Set) (*Config, []Problem) 
 	name, key, dotted := strings.Cut(path, ".")
 	switch {
 	case slices.Contains(fixedKeys, path) || slices.Contains(fixedKeys, name+"."+strings.SplitN(key, ".", 2)[0]):
-		return nil, aside("key", path+" cannot change from a day on", "write it in "+YardFile+", where it holds for all years")
+		return nil, aside("key", clippedName(path)+" cannot change from a day on", "write it in "+YardFile+", where it holds for all years")
 	case !slices.Contains(datedTables, name):
 		return nil, aside("key", fmt.Sprintf("%s is in no table of %s that can change from a day on", shown(x.Key), YardFile), x.otherTable(name, key, c, d))
 	case !dotted || key == "":
@@ -113,7 +113,9 @@ func readSetting(name, key string, v any, c *Config, d *data.Set) (*Config, []Pr
 }
 
 // isNoKey tells an unknown key from a value that cannot be read.
-func isNoKey(p Problem, key string) bool { return strings.HasPrefix(p.Text, key+" is no key of ") }
+func isNoKey(p Problem, key string) bool {
+	return strings.HasPrefix(p.Text, clippedName(key)+" is no key of ")
+}
 
 // otherTable is the way out where the table cannot change: the one that has
 // the key, unless the table is one of yard.toml.

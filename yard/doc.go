@@ -56,6 +56,12 @@
 // it into weather.csv (weatherimport.go); it is the one file of the grower's
 // that the program writes anew, and what would be lost in it is kept beside it.
 //
+// # Bounds
+//
+// Files, tables, names and lists are bounded in size and depth (bounds.go), so
+// that a file that is none of a yard's, or was made to do harm, ends in a
+// message. Nothing a grower writes comes near them.
+//
 // # Words and amounts
 //
 // Every day is a When, as vague as it was written; every amount a Quantity

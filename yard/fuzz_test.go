@@ -135,6 +135,8 @@ func FuzzSetting(f *testing.F) {
 			f.Add(k, v)
 		}
 	}
+	f.Add("soak."+strings.Repeat("v", 3000), "1")
+	f.Add(strings.Repeat("v", 3000)+".soak", strings.Repeat("[", 3000))
 	set := loaded(f)
 	c, problems := readConfig([]byte(smallYard), set)
 	if len(problems) > 0 {

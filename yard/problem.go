@@ -33,12 +33,31 @@ func Worst(problems []Problem) (worst Grade, ok bool) {
 	return worst, len(problems) > 0
 }
 
-// sorted brings problems into the order of the files they stand in.
+// sorted brings problems into the order of the files they stand in, none of
+// them longer than anybody reads.
 func sorted(problems []Problem) []Problem {
+	for i := range problems {
+		problems[i].Text, problems[i].Remedy = cutMessage(problems[i].Text), cutMessage(problems[i].Remedy)
+	}
 	slices.SortStableFunc(problems, func(a, b Problem) int {
 		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line))
 	})
 	return problems
+}
+
+// longestMessage is the number of letters of a message that anybody reads:
+// what is longer repeats a name or a line that is.
+const longestMessage = 800
+
+// cutMessage is a message cut to what is read of it.
+func cutMessage(s string) string {
+	if len(s) <= longestMessage {
+		return s
+	}
+	if r := []rune(s); len(r) > longestMessage {
+		return string(r[:longestMessage]) + "…"
+	}
+	return s
 }
 
 // A mistake is an error in two parts, so that a Problem can show what is

@@ -256,7 +256,7 @@ func (t *table) unknown(known []string) {
 		if near, ok := data.Nearest(k, known); ok {
 			remedy = "did you mean " + near + "?"
 		}
-		t.say(Aside, k, fmt.Sprintf("%s is no key of [%s]", k, t.name), remedy)
+		t.say(Aside, k, fmt.Sprintf("%s is no key of [%s]", clippedName(k), clippedName(t.name)), remedy)
 	}
 }
 
