@@ -46,6 +46,8 @@ type LogsToHave struct {
 	// Logs that are sold ready-colonised, to be buried: with which species.
 	Colonised bool
 	Species   string
+
+	line int
 }
 
 // MonthHours is how many hours of work a month of the year has room for.

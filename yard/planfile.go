@@ -195,9 +195,15 @@ func (y *yardFile) logsToHave(t *table) {
 	most := NotSaid
 	across, along := diameterKey, lengthKey
 	if !t.row(required(text("wood", "white oak", &l.Wood)), setting{across, &diameter}, setting{along, &length},
-		count("most", "60", &most), number("price", "2.5", 0, mostMoney, &l.Price)) {
+		count("most", "60", &most), number("price", "2.5", 0, mostMoney, &l.Price),
+		yesNo("colonised", &l.Colonised), text("species", "reishi", &l.Species)) {
 		return
 	}
+	if l.Colonised != (l.Species != "") {
+		t.refuse("colonised", "logs that are sold ready-colonised are colonised with one species, and no others are", `write both colonised = true and species = "reishi", or neither`)
+		return
+	}
+	l.line = t.lineOf("species")
 	_, l.PriceSet = t.vals["price"]
 	l.Diameter, l.Length, l.Most = diameter.Span(), length.Span(), max(0, most)
 	if y.data != nil {

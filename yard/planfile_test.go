@@ -115,6 +115,9 @@ func TestPlanOfYardFile(t *testing.T) {
 	for i := range p.Room {
 		p.Room[i].line = 0
 	}
+	for i := range p.Logs {
+		p.Logs[i].line = 0
+	}
 	want := Plan{
 		Wants: []Want{
 			{From: 2028, To: 2028, CropKG: 30}, {From: 2029, To: 2029, Species: "shiitake", CropKG: 20},
@@ -123,7 +126,7 @@ func TestPlanOfYardFile(t *testing.T) {
 			{From: 2028, To: 2028, Species: "reishi", HoldG: 1000},
 			{From: 2031, To: 2031, CropKG: 40},
 		},
-		Logs:    []LogsToHave{{"white oak", Span{10, 15}, Span{100, 100}, 60, 2.5, true}, {Wood: "white oak"}},
+		Logs:    []LogsToHave{{Wood: "white oak", Diameter: Span{10, 15}, Length: Span{100, 100}, Most: 60, Price: 2.5, PriceSet: true}, {Wood: "white oak"}},
 		Species: []string{"shiitake", "reishi"}, Spawn: []string{"sawdust", "plug"}, Months: []int{2, 3, 4},
 		Hours: []MonthHours{{3, 20}, {4, 12.5}}, Room: []PlaceRoom{{Place: "north shade", Logs: 100}, {Logs: 20}},
 		Budget: 400, Currency: "EUR",

@@ -20,6 +20,7 @@ func (y *yardFile) finishPlan() {
 	p.Species = species
 	p.Wants = planRows(p.Wants, func(w *Want) bool { return y.plannable(&w.Species, w.line, w.HoldG == 0) })
 	p.Prices = planRows(p.Prices, func(x *Price) bool { return y.plannable(&x.Species, x.line, false) })
+	p.Logs = planRows(p.Logs, func(l *LogsToHave) bool { return y.plannable(&l.Species, l.line, true) })
 	p.Buys = planRows(p.Buys, func(x *MayBuy) bool { return y.plannable(&x.Species, x.line, false) })
 	y.knownPlaces()
 }

@@ -324,6 +324,10 @@ func (c *choosing) bedOf(sp *data.Species) *candidate {
 func (c *choosing) buys(n *needs) (out []*candidate) {
 	for _, b := range c.plan.Buys {
 		name := n.like(b.Species)
+		if b.PriceKG <= 0 {
+			c.note(fmt.Sprintf("What dried %s costs nobody said, so none is bought: write price_kg under [[plan.buy]].", name))
+			continue
+		}
 		years := map[int]bool{}
 		for _, r := range n.rows {
 			if y := n.targets[r.target].Year; r.dried && slices.Contains(r.species, name) && !years[y] {
