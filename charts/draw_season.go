@@ -63,15 +63,27 @@ func (s *seasonBook) fruitDrawing(id, species string, years []season.Year) drawi
 	return d
 }
 
-// fruitSaid is the sentence over the chart: the year that matters most.
-func (s *seasonBook) fruitSaid(species string, years []season.Year) string {
+// tellingYear is the year of which the sentence speaks: the one in which most
+// is lacking of what is wanted, else the one with the largest crop.
+func tellingYear(years []season.Year) int {
 	at := 0
 	for i, y := range years {
-		if y.With.P50-y.Alone.P50 > years[at].With.P50-years[at].Alone.P50 {
+		best := years[at]
+		switch {
+		case y.Wanted > 0 && best.Wanted > 0:
+			if y.With.P50/y.Wanted < best.With.P50/best.Wanted {
+				at = i
+			}
+		case y.Wanted > 0, best.Wanted == 0 && y.With.P50 > best.With.P50:
 			at = i
 		}
 	}
-	y := years[at]
+	return at
+}
+
+// fruitSaid is the sentence over the chart.
+func (s *seasonBook) fruitSaid(species string, years []season.Year) string {
+	y := years[tellingYear(years)]
 	text := fmt.Sprintf("%s by year: in %d likely %s with the plan, %s, and %s without it", capital(species), y.Year,
 		s.units.kg(y.With.P50), yearly(y.With, s.units.kg), s.units.kg(y.Alone.P50))
 	if y.Wanted > 0 {
@@ -94,7 +106,11 @@ func (s *seasonBook) fruitOption(said string, years []season.Year) map[string]an
 		labels[i] = strconv.Itoa(y.Year)
 		tip := fmt.Sprintf("%d: likely %s with the plan, %s", y.Year, s.units.kg(y.With.P50), yearly(y.With, s.units.kg))
 		alone = append(alone, opts.BarData{Name: fmt.Sprintf("%d: likely %s from what stands", y.Year, s.units.kg(y.Alone.P50)), Value: whole(y.Alone.P50 / by)})
-		adds = append(adds, opts.BarData{Name: tip, Value: whole(max(0, y.With.P50-y.Alone.P50) / by)})
+		more := opts.BarData{Value: "-"} // an edge without a bar would look like one
+		if n := whole((y.With.P50 - y.Alone.P50) / by); n > 0 {
+			more = opts.BarData{Name: tip, Value: n}
+		}
+		adds = append(adds, more)
 		ranges = append(ranges, opts.CustomData{Name: tip, Value: []any{i, whole(y.With.P10 / by), whole(y.With.P90 / by)}})
 		if y.Wanted > 0 {
 			wanted = append(wanted, opts.ScatterData{Name: fmt.Sprintf("%d: about %s wanted", y.Year, s.units.kg(y.Wanted)), Value: []any{i, whole(y.Wanted / by)}})

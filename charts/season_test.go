@@ -159,6 +159,8 @@ func TestSeasonLead(t *testing.T) {
 	nothing.Season.Lines = nil
 	weak := aSeason(aYard())
 	weak.Season.Meets[0].Chance = 0.71
+	hair := aSeason(aYard())
+	hair.Season.Meets[0].Chance = 0.771
 	windfall := aSeason(aYard())
 	windfall.Season.Lines, windfall.Season.Windfall = nil, true
 	earn := aSeason(aYard())
@@ -171,6 +173,7 @@ func TestSeasonLead(t *testing.T) {
 		{"met", in, []string{"30 logs of shiitake in March 2027, 12 ready-colonised logs of reishi buried in April 2027 and 300 g of dried cordyceps bought for 2029 meet all that is wanted, each want at least as surely as was asked, all of them together 7 in 10.",
 			"It costs about 312 EUR, hours counted in (150 EUR to pay), and takes 22 hours of work."}},
 		{"weak", weak, []string{"meet all that is wanted in the 4000 courses that this was looked for in. Looked at afresh they do a little less: 2028: 48 bottles of five mushrooms, 7 in 10 where 8 in 10 was asked; all of it together 7 in 10."}},
+		{"weak by a hair", hair, []string{"five mushrooms, 77 % where 80 % was asked"}},
 		{"nothing needed", nothing, []string{"Nothing need be inoculated in 2027: what stands meets all that is wanted, as surely as was asked; all of it together <1 in 10."}},
 		{"windfall not needed", windfall, []string{"None of the logs that lie there is needed"}},
 		{"nothing wanted", noSeason(), []string{"Nothing is wanted of coming years", "[[plan.want]]"}},

@@ -128,13 +128,23 @@ func (s *seasonBook) weak() (said []string) {
 		case len(said) == shortShown:
 			more++
 		default:
-			said = append(said, fmt.Sprintf("%s, %s where %s was asked", s.wanted(m.Target), s.sure(m.Chance), s.sure(m.Confidence)))
+			said = append(said, s.wanted(m.Target) + ", " + s.against(m))
 		}
 	}
 	if more > 0 {
 		said = append(said, fmt.Sprintf("and %s more", count(more, "want", "wants")))
 	}
 	return said
+}
+
+// against sets the chance of a want against what was asked, finely where it
+// would look the same.
+func (s *seasonBook) against(m *season.Meet) string {
+	got, asked := s.sure(m.Chance), s.sure(m.Confidence)
+	if got == asked {
+		got, asked = percent(m.Chance), percent(m.Confidence)
+	}
+	return got + " where " + asked + " was asked"
 }
 
 // weakBy is how much less sure a want may be afresh before it is said: so much
@@ -157,7 +167,7 @@ func (s *seasonBook) unmet() []string {
 			more++
 			continue
 		}
-		text := fmt.Sprintf("%s, %s where %s was asked", s.wanted(m.Target), s.sure(m.Chance), s.sure(m.Confidence))
+		text := s.wanted(m.Target) + ", " + s.against(m)
 		if m.Short > 0 {
 			text += fmt.Sprintf(" (when it fails, about %.0f %% is lacking%s)", math.Max(1, 100*m.Short), worst(m.Worst))
 		}

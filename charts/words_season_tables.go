@@ -390,7 +390,8 @@ func (s *seasonBook) windowGrid() *grid {
 	const here = "the temperatures here"
 	for _, species := range slices.Sorted(maps.Keys(s.windows)) {
 		w := s.windows[species]
-		if !w.Known {
+		drilled := slices.ContainsFunc(s.takes.Lines, func(l takes.LineTakes) bool { return l.Species == species })
+		if !w.Known || !drilled { // what is only buried has no such days
 			continue
 		}
 		if len(g.Rows) == 0 { // trees are the same for all

@@ -42,8 +42,8 @@ ask, at least cost. What is wanted and what there is stands under [plan] in yard
 writes the plan down, an entry for each pile; --take-back voids what is not done of it.`),
 		Example: `  hodaba next-season
   hodaba next-season --want "48 bottles Dark bracket 2028-2030" --confidence 90
-  hodaba next-season --want "2 kg shiitake a week 5-10 2029" --want "500 g dried reishi over 2029"
-  hodaba next-season --want "25 kg shiitake 2029"
+  hodaba next-season --want "2 kg shiitake a week 5-10 2029"
+  hodaba next-season --want "500 g dried reishi over 2029"
   hodaba next-season --logs "60 oak 12cm, 30 birch 15cm"
   hodaba next-season --accept`,
 		Args: noArgs,

@@ -21,8 +21,8 @@ func (a *app) pages() *cobra.Command {
 		Use:   "pages",
 		Short: "write the pages, to open from disk",
 		Long: long(`Writes the pages of the yard: today, one for each pile, the harvest by species, the
-jar shelf, the record of each batch, the stock, what was written down, the site with
-its weather, and how right past forecasts were.
+jar shelf, the record of each batch, the stock, what was written down, the next
+season, the site with its weather, and how right past forecasts were.
 They go to pages/ in the yard's folder, and are opened from disk: they ask nothing of
 any other computer.`),
 		Args: noArgs,
