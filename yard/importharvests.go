@@ -207,4 +207,3 @@ func (h *harvestReader) fresh(row sheetRow) string {
 	}
 	return written
 }
-

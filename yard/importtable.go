@@ -119,4 +119,3 @@ func (h *Harvested) cells(e *Entry, piles []string, species string) []string {
 	}
 	return inOrder(cell, HarvestColumns)
 }
-

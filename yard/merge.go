@@ -225,4 +225,3 @@ func (f *Folder) foreign(c *Copy, here, there *journal, t *Takeover) bool {
 	config, _ := readConfig(b, f.data)
 	return folded(config.Name) != folded(f.config.Name)
 }
-

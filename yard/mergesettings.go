@@ -87,4 +87,3 @@ func (f *Folder) weatherApart(c *Copy) (m Merge) {
 	_, m = merged(old, t.weather, false)
 	return m
 }
-
