@@ -128,7 +128,7 @@ func (s *seasonBook) weak() (said []string) {
 		case len(said) == shortShown:
 			more++
 		default:
-			said = append(said, s.wanted(m.Target) + ", " + s.against(m))
+			said = append(said, s.wanted(m.Target)+", "+s.against(m))
 		}
 	}
 	if more > 0 {
