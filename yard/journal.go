@@ -209,7 +209,7 @@ func (t *table) identifier() string {
 
 func (t *table) unknownKind(name string) {
 	t.unusable = true
-	remedy := "write one of " + strings.Join(kindNames(), ", ")
+	remedy := "look the word up: hodaba record --help lists all kinds"
 	if near, ok := data.Nearest(name, kindNames()); ok {
 		remedy = fmt.Sprintf("did you mean [[%s]]?", near)
 	}
@@ -331,6 +331,7 @@ func example(k Key) string {
 // entry, as when folders were merged; two tables under one name are two.
 func (j *journal) tellApart() {
 	first := make(map[string]*Entry, len(j.entries))
+	names := map[string]int{} // by text: the next number to try
 	kept := j.entries[:0]
 	for _, e := range j.entries {
 		other, taken := first[e.ID]
@@ -345,7 +346,7 @@ func (j *journal) tellApart() {
 				Remedy: "delete one of the two"})
 			continue
 		}
-		j.rename(e, other, first)
+		j.rename(e, other, first, names)
 		kept = append(kept, e)
 	}
 	j.entries = kept
@@ -388,15 +389,15 @@ func (j *journal) keepTurns() {
 	}
 }
 
-func (j *journal) rename(e, other *Entry, first map[string]*Entry) {
+func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
 	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
 	if e.Text == other.Text {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
-	for n := 2; ; n++ {
+	for n := max(names[e.Text], 2); ; n++ {
 		name := digestName(fmt.Sprintf("%s#%d", e.Text, n))
 		if _, taken := first[name]; !taken {
-			e.ID = name
+			e.ID, names[e.Text] = name, n+1
 			break
 		}
 	}

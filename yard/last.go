@@ -49,14 +49,24 @@ func (f *Folder) Names() []string {
 // missing or cannot be read.
 func (f *Folder) last() last {
 	var l last
-	b, err := fs.ReadFile(f.files, lastFile)
-	if err != nil {
-		return last{}
-	}
-	if _, err := toml.Decode(string(b), &l); err != nil {
+	if readOwn(f.files, lastFile, &l) != nil {
 		return last{}
 	}
 	return l
+}
+
+// readOwn reads a small file of the program's own, which anyone may have
+// written over.
+func readOwn(files fs.FS, name string, to any) error {
+	b, err := readBounded(files, name, mostSettings)
+	if err != nil {
+		return err
+	}
+	if deep, _ := nesting(string(b)); deep > deepestNesting {
+		return fmt.Errorf("%s is nested too deeply", name)
+	}
+	_, err = toml.Decode(string(b), to)
+	return err
 }
 
 // endsAs reports whether the journal ends as it was last written to, and how
@@ -156,7 +166,7 @@ func (a *appender) readThrough() error {
 
 // bytesOf is the content of a file, nothing where it is missing.
 func (f *Folder) bytesOf(name string) ([]byte, error) {
-	b, err := fs.ReadFile(f.files, name)
+	b, err := readBounded(f.files, name, mostJournal)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -231,7 +241,7 @@ func (a *appender) tornFile(torn []byte) string {
 		if n > 1 {
 			name = tornName(fmt.Sprintf("%s-%d", a.now.Day(), n))
 		}
-		b, err := fs.ReadFile(a.f.files, name)
+		b, err := readBounded(a.f.files, name, mostJournal)
 		if errors.Is(err, fs.ErrNotExist) || err == nil && bytes.Equal(b, torn) {
 			return name
 		}

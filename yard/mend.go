@@ -8,8 +8,6 @@ import (
 	"io/fs"
 	"regexp"
 	"strings"
-
-	"github.com/BurntSushi/toml"
 )
 
 // Mend does to the folder what is safe, and says what it did: both sides of a
@@ -51,7 +49,7 @@ func (m *mender) say(format string, args ...any) {
 
 // journal is the journal as it is now.
 func (m *mender) journal() ([]byte, *journal, error) {
-	b, err := fs.ReadFile(m.f.files, JournalFile)
+	b, err := readBounded(m.f.files, JournalFile, mostJournal)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, fmt.Errorf("reading %s: %w", JournalFile, err)
 	}
@@ -75,7 +73,7 @@ func (m *mender) keep(b []byte) error {
 
 // marks lays the two sides of a marked journal together.
 func (m *mender) marks() error {
-	b, err := fs.ReadFile(m.f.files, JournalFile)
+	b, err := readBounded(m.f.files, JournalFile, mostJournal)
 	if err != nil || len(marksIn(b)) == 0 {
 		return nil // what cannot be read is told by Check
 	}
@@ -189,16 +187,12 @@ func (m *mender) memory() error {
 		return err
 	}
 	m.f.read = nil
-	if len(j.entries) == 0 || len(m.f.vanished()) > 0 || len(marksIn(b)) > 0 {
+	if len(j.entries) == 0 || len(m.f.Missing()) > 0 || len(marksIn(b)) > 0 {
 		return nil
 	}
 	a := &appender{f: m.f, now: m.now}
-	text, err := fs.ReadFile(m.f.files, lastFile)
-	if err == nil {
-		if _, err := toml.Decode(string(text), &a.last); err != nil {
-			a.last = last{}
-		}
-	}
+	was, _ := readBounded(m.f.files, lastFile, mostSettings)
+	a.last = m.f.last()
 	size, tail, err := m.f.tail(a.last.Length)
 	if err != nil {
 		return fmt.Errorf("reading the end of %s: %w", JournalFile, err)
@@ -212,7 +206,7 @@ func (m *mender) memory() error {
 	if err := m.copy(a, b); err != nil {
 		return err
 	}
-	if now := a.last.text(); now != string(text) {
+	if now := a.last.text(); now != string(was) {
 		if err := m.f.files.Replace(lastFile, []byte(now)); err != nil {
 			return fmt.Errorf("writing %s: %w", lastFile, err)
 		}
@@ -250,7 +244,7 @@ func (m *mender) copy(a *appender, b []byte) error {
 		return nil
 	}
 	name := copyName(m.now.Day())
-	if old, err := fs.ReadFile(m.f.files, name); err == nil && !bytes.Equal(old, b) {
+	if old, err := readBounded(m.f.files, name, mostJournal); err == nil && !bytes.Equal(old, b) {
 		terms := m.f.Terms()
 		if t := lay(readJournal(b, &terms), readJournal(old, &terms), name); len(t.Taken) > 0 {
 			a.last.Copied = ""

@@ -179,7 +179,7 @@ func (a *appender) takeIn(entries []*Entry) error {
 
 // wholeJournal is the own journal, unless it has to be mended first.
 func (f *Folder) wholeJournal() (*journal, error) {
-	b, err := fs.ReadFile(f.files, JournalFile)
+	b, err := readBounded(f.files, JournalFile, mostJournal)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("reading %s: %w", JournalFile, err)
 	}

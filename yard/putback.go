@@ -4,13 +4,10 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"io/fs"
 	"iter"
 	"maps"
 	"slices"
 	"strings"
-
-	"github.com/BurntSushi/toml"
 )
 
 // Missed is an entry that was recorded and is not in the journal any more.
@@ -123,11 +120,7 @@ func (f *Folder) left() map[string]bool {
 		Entries []string `toml:"entries"`
 	}
 	left := map[string]bool{}
-	b, err := fs.ReadFile(f.files, leftFile)
-	if err != nil {
-		return left
-	}
-	if _, err := toml.Decode(string(b), &l); err != nil {
+	if readOwn(f.files, leftFile, &l) != nil {
 		return left // they are missed again, and can be left out again
 	}
 	for _, id := range l.Entries {

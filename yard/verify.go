@@ -2,10 +2,7 @@ package yard
 
 import (
 	"fmt"
-	"io/fs"
 	"slices"
-
-	"github.com/BurntSushi/toml"
 
 	"hodaba/data"
 )
@@ -18,7 +15,7 @@ func (f *Folder) Check() []Problem {
 	problems := slices.Clone(f.reading)
 	s, replayed := f.State(f.today, 0)
 	problems = append(problems, tooEarly(s, replayed)...)
-	problems = append(problems, f.vanished()...)
+	problems = append(problems, missed(f.Missing())...)
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)
@@ -26,24 +23,6 @@ func (f *Folder) Check() []Problem {
 		problems = append(problems, find(s, f.data)...)
 	}
 	return sorted(problems)
-}
-
-// vanished tells whether the entry recorded last is still there.
-func (f *Folder) vanished() []Problem {
-	var l last
-	b, err := fs.ReadFile(f.files, lastFile)
-	if err != nil {
-		return nil
-	}
-	if _, err := toml.Decode(string(b), &l); err != nil || l.Entry == "" {
-		return nil
-	}
-	for _, e := range f.journal().entries {
-		if e.ID == l.Entry {
-			return nil
-		}
-	}
-	return []Problem{vanished(l.Entry)}
 }
 
 // The bounds beyond which an amount looks like a slip of the pen. All are our
