@@ -197,7 +197,7 @@ func TestPlanMistakes(t *testing.T) {
 		"[[plan.want]]\nspecies = \"cordyceps\"\nfresh_per_week = \"1 kg\"\nyear = 2028\n":                  "is not grown on logs here",
 		"[plan]\nspecies = [\"cordyceps\"]\n":                                                               "is not grown on logs here",
 		"[plan]\nspecies = [\"shiitaky\"]\n":                                                                "no species is called",
-		"[plan]\nspawn = [\"plugs\"]\n":                                                                     "\"plugs\" is not known here",
+		"[plan]\nspawn = [\"plugs\"]\n":                                                                     "\"plugs\" is none of the words that can stand here",
 		"[plan]\nmonths = [0]\n":                                                                            "0 is no month",
 		"[plan]\nbudget = -1\n":                                                                             "outside 0 to",
 		"[plan]\nbudget = 0\n":                                                                              "nothing can be bought for 0",
