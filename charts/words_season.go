@@ -360,7 +360,7 @@ func (s *seasonBook) pays(what string) bool {
 func (s *seasonBook) trust() []string {
 	r := s.plan
 	out := []string{}
-	if r.Bounded && r.Cost > 0 && !r.Margin {
+	if r.Bounded && r.Met && r.Cost > 0 && !r.Margin {
 		out = append(out, fmt.Sprintf("No plan of the kinds that were weighed can cost less than %s and do the same; this one costs %s.", s.money(math.Min(r.Bound, r.Cost)), s.money(r.Cost)))
 	}
 	for _, l := range r.Lines {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -167,8 +168,21 @@ func (ask *seasonAsk) question(r *reading) (season.Question, error) {
 			return q, lineWrong(`add what is wanted, as in --want "25 kg shiitake 2029", or [[plan.price]] in yard.toml`, "what the logs are for is not said: nothing is wanted, and there are no prices")
 		}
 		q.Margin = true
+		if len(q.Plan.Species) == 0 {
+			q.Plan.Species = pricedSpecies(q.Plan.Prices)
+		}
 	}
 	return q, nil
+}
+
+// pricedSpecies are the species that somebody pays for.
+func pricedSpecies(prices []yard.Price) (names []string) {
+	for _, p := range prices {
+		if p.Species != "" && !slices.Contains(names, p.Species) {
+			names = append(names, p.Species)
+		}
+	}
+	return names
 }
 
 // nothingWanted says that nothing is, and how to say it.
