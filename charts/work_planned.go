@@ -26,7 +26,7 @@ func (b *book) inoculating() (list []Task) {
 	slices.SortStableFunc(list, func(a, c Task) int { return cmp.Compare(a.From, c.From) })
 	if len(bare) > 0 {
 		list = append(list, b.anyDay("tags", "Make the tags of "+some(bare, namesInLine)+" before the day.",
-			"On each the pile's name or its code of at most four signs, the mushroom and the month: logs look alike a year later."))
+			"On each the pile's name or its code of at most four signs, the mushroom and the month: logs look alike a year later.", "hodaba print tags"))
 	}
 	return list
 }
