@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"slices"
 	"strings"
-	"unicode"
 
 	"hodaba/yard"
 )
@@ -87,7 +86,7 @@ func tidy(s string) string {
 		if r == '\n' || r == '\t' {
 			return r
 		}
-		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
+		if steers(r) {
 			return -1
 		}
 		return r

@@ -70,7 +70,7 @@ func TestNothingTypedSteersTheTerminal(t *testing.T) {
 		{"lot", "no\u202esuch"}, {"print", "batch", "no\x1b[2Jsuch"}, {"pages", "--draws", "20"},
 		{"forecast", "no\u202esuch"}, {"correct", "no\x1b[2Jsuch", "x=1"}, {"correct", "kitchen\u202e", "x=1"}, {"no\x1b[2Jsuch"}, {"work", "--no\x1b[2Jsuch"},
 		{"record", "lost", "no\x1b[2J\u202esuch", "3", "by\x1b[2J"}, {"undo"}, {"record", "no\u202ekind"}, {"import", "weather", filepath.Join(dir, "weather.csv")},
-		{"strength", "dilute", "1\x1b[2J@2"},
+		{"strength", "dilute", "1\x1b[2J@2"}, {"export", "piles"}, {"export", "harvests"}, {"export", "entries"}, {"export", "stock"}, {"put-back"},
 	}
 	if testing.Short() {
 		commands = commands[:6]

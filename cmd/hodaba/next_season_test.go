@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -113,8 +114,8 @@ func TestParseLogs(t *testing.T) {
 		if (err != nil) != (want == nil) {
 			t.Errorf("%q: %v", text, err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("%q: %s", text, diff)
+		if !reflect.DeepEqual(want, got) {
+			t.Errorf("%q: %+v, want %+v", text, got, want)
 		}
 		if err != nil && !strings.Contains(err.Error(), ";") {
 			t.Errorf("%q: no way out: %v", text, err)

@@ -1,7 +1,6 @@
 package season
 
 import (
-	"errors"
 	"fmt"
 
 	"hodaba/data"
@@ -22,9 +21,6 @@ type Question struct {
 	Margin   bool // earn most by the grower's prices, rather than spend least
 	Draws    int  // to plan on; 0: DefaultDraws
 	Fresh    int  // to judge on; 0: DefaultFresh
-	// Buds is the day about which buds swell, for the felling window; zero: as
-	// the site's temperatures say.
-	Workers int
 }
 
 // The defaults of Question.
@@ -110,8 +106,6 @@ func seasonYear(asOf yard.Date, months []int) int {
 	}
 	return asOf.Year() + 1
 }
-
-var errNoSpecies = errors.New("nothing is wanted of which the program knows how it grows")
 
 // resolveRecipe finds a recipe of the yard.
 func resolveRecipe(s *yard.State, name string) (*yard.Recipe, error) {

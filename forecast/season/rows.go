@@ -51,7 +51,6 @@ type needs struct {
 	steady  bool               // every year is like another: nothing is carried over
 	targets []Target
 	rows    []row
-	notes   []string
 }
 
 // rowsOf lays out the rows of targets.

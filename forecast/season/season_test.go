@@ -406,21 +406,3 @@ func TestSeasonYear(t *testing.T) {
 		}
 	}
 }
-
-// remake plans up to where the numbers are settled, and hands out what they
-// were settled on.
-func remake(t *testing.T, q Question) *making {
-	t.Helper()
-	m, err := begin(forecast.Input{State: hazelBottom(t), Data: mustLoad(t)}, q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, step := range []func() error{
-		func() error { return m.lay(context.Background()) }, m.solve, func() error { return m.plant(context.Background()) },
-	} {
-		if err := step(); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return m
-}

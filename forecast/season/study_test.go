@@ -3,9 +3,11 @@
 package season
 
 import (
+	"context"
 	"math"
 	"testing"
 
+	"hodaba/forecast"
 	"hodaba/yard"
 )
 
@@ -57,4 +59,22 @@ func TestTenThousandFreshDraws(t *testing.T) {
 			}
 		})
 	}
+}
+
+// remake plans up to where the numbers are settled, and hands out what they
+// were settled on.
+func remake(t *testing.T, q Question) *making {
+	t.Helper()
+	m, err := begin(forecast.Input{State: hazelBottom(t), Data: mustLoad(t)}, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, step := range []func() error{
+		func() error { return m.lay(context.Background()) }, m.solve, func() error { return m.plant(context.Background()) },
+	} {
+		if err := step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return m
 }
