@@ -52,6 +52,7 @@ func (b *book) seasonSheet() sheet {
 	p := seasonPage{Title: "Next season", Accepted: s.acceptedGrid()}
 	for _, t := range b.tasks {
 		if t.Page == seasonFile {
+			t.Page = "" // this is that page
 			p.Now = append(p.Now, doorLine{t, b.when(t)})
 		}
 	}

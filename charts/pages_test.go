@@ -144,9 +144,15 @@ func yards() map[string]Input {
 		"scored": scored(aYard()), "US scored": scored(us), "scored, hostile": scored(hostile()), "scored, long names": scored(longNames()),
 		"nothing to score": unscored(aYard()),
 		"tank book":        tankYard(), "tank book, US": soaking(us), "tank book, hostile": soaking(hostile()), "tank book, one pile": soakedOne(),
-		"season, US": aSeason(us), "season, hostile": hostileSeason(), "season, unmet": unmetSeason(),
+		"season, US": aSeason(usYard()), "season, hostile": hostileSeason(), "season, unmet": unmetSeason(),
 		"kitchen": {State: aKitchen(false), Written: entriesOf(aKitchen(false))}, "US kitchen": {State: aKitchen(true)},
 	}
+}
+
+func usYard() Input {
+	us := aYard()
+	us.State.Config.US = true
+	return us
 }
 
 // soakedOne is a tank book whose loads name piles that are gone.

@@ -227,8 +227,8 @@ func TestSeasonTables(t *testing.T) {
 		{s.windowGrid(), 0, "felling|28 October to 12 March|the temperatures here"},
 		{s.windowGrid(), 3, "resting|none needed|a page; second-hand"},
 		{s.takesGrid(), 0, "shiitake-27-1|March 2027|18 Jan – 15 Feb|1–31 Mar|30|12 kg|30|900|2.6 kg|500 g|15"},
-		{s.acceptedGrid(), 0, "late|reishi||totem||2026-04, carried over|6|0|6"},
-		{s.acceptedGrid(), 1, "birch-27|shiitake, wide-range|white oak, 12 cm by 100 cm|sawdust|north side|2027-03|32|12|20"},
+		{s.acceptedGrid(), 0, "late|reishi||totem||April 2026, carried over|6|0|6"},
+		{s.acceptedGrid(), 1, "birch-27|shiitake, wide-range|white oak, 12 cm by 100 cm|sawdust|north side|March 2027|32|12|20"},
 	} {
 		if got := strings.Join(c.g.Rows[c.row], "|"); got != c.want {
 			t.Errorf("%s:\n%s\nwant\n%s", c.g.Caption, got, c.want)

@@ -168,6 +168,12 @@ func (t Terminal) seasonSways(s *seasonBook) string {
 // out of it is named.
 func (t Terminal) SeasonAccepted(year int, entries, piles []string, left []string) string {
 	var b strings.Builder
+	if len(entries) == 0 {
+		for _, l := range left {
+			b.WriteString(wrap("", "", l))
+		}
+		return t.write(b.String())
+	}
 	b.WriteString(wrap("", "", fmt.Sprintf("The plan of %d is written down: %s in the journal.", year, count(len(entries), "entry", "entries"))))
 	for i := range entries {
 		b.WriteString(wrap("  "+entries[i]+"  ", "    ", piles[i]))

@@ -467,10 +467,7 @@ func (s *seasonBook) acceptedGrid() *grid {
 	}
 	g := &grid{Caption: "What is planned and not done", Words: 6, Head: []string{"Pile", "What", "Wood", "Spawn", "Where", "Month", "Logs", "Done", "Left"}}
 	for _, k := range s.open {
-		month := "not said"
-		if !k.Month.IsZero() {
-			month = k.Month.String()
-		}
+		month := cmp.Or(whenPlanned(k), "not said")
 		switch {
 		case k.Until > s.today():
 			month += ", put off until " + fullDay(k.Until)

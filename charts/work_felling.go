@@ -37,7 +37,7 @@ func (b *book) felling() (list []Task) {
 			what += " for " + some(s.piles, namesInLine)
 		}
 		from := max(b.today(), s.month.From-most)
-		list = append(list, Task{Kind: "fell", From: from, To: max(from, min(s.month.To-least, b.fortnight())),
+		list = append(list, Task{Kind: "fell", Page: seasonFile, From: from, To: max(from, min(s.month.To-least, b.fortnight())),
 			Do: "Fell or fetch " + what + ".",
 			Why: fmt.Sprintf("Inoculating is planned for %s; before that they rest, %d days at least by one source, %d at most by another. %s",
 				plannedMonth(s.month), int(least), int(most), sawCaution),

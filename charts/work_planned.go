@@ -25,8 +25,10 @@ func (b *book) inoculating() (list []Task) {
 	}
 	slices.SortStableFunc(list, func(a, c Task) int { return cmp.Compare(a.From, c.From) })
 	if len(bare) > 0 {
-		list = append(list, b.anyDay("tags", "Make the tags of "+some(bare, namesInLine)+" before the day.",
-			"On each the pile's name or its code of at most four signs, the mushroom and the month: logs look alike a year later.", "hodaba print tags"))
+		t := b.anyDay("tags", "Make the tags of "+some(bare, namesInLine)+" before the day.",
+			"On each the pile's name or its code of at most four signs, the mushroom and the month: logs look alike a year later.", "hodaba print tags")
+		t.Page = seasonFile
+		list = append(list, t)
 	}
 	return list
 }
@@ -34,7 +36,7 @@ func (b *book) inoculating() (list []Task) {
 // inoculate is the line of one plan.
 func (b *book) inoculate(k *yard.Planning) Task {
 	from := max(b.today(), k.Month.From, k.Until)
-	t := Task{Kind: "inoculate", From: from, To: max(from, min(k.Month.To, b.fortnight()))}
+	t := Task{Kind: "inoculate", Page: seasonFile, From: from, To: max(from, min(k.Month.To, b.fortnight()))}
 	again := "hodaba record inoculated " + shell(k.Pile)
 	if k.Pile == "" {
 		again = "hodaba record inoculated … " + shell(k.Species) + " … logs"
@@ -119,7 +121,7 @@ func (b *book) resting() (list []Task) {
 			continue
 		}
 		from := min(max(b.today(), ready, l.Until), b.fortnight())
-		t := Task{Kind: "rest", From: from, To: max(from, min(due, b.fortnight()))}
+		t := Task{Kind: "rest", Page: seasonFile, From: from, To: max(from, min(due, b.fortnight()))}
 		logs := b.lotLogs(l)
 		t.Why = fmt.Sprintf("Sources disagree on how long wood should rest: one wants %d days at least, another allows %d; other fungi move into logs that lie.", int(least), int(most))
 		t.Close = []string{b.ofLot(l), "hodaba record put_off " + shell("inoculate "+l.Lot) + " until=…"}

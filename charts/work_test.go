@@ -64,7 +64,7 @@ func TestEveryLineOfWorkCanBeClosed(t *testing.T) {
 			if x.From > x.To || x.From < b.today() || x.To > b.fortnight() {
 				t.Errorf("%s: %q from %s to %s, today is %s", name, x.Do, x.From, x.To, b.today())
 			}
-			if len(x.Close) == 0 && x.Kind != "shake" && x.Kind != "strain" {
+			if len(x.Close) == 0 && x.Kind != "shake" && x.Kind != "strain" && x.Kind != "tags" {
 				t.Errorf("%s: nothing closes %q", name, x.Do)
 			}
 			for _, c := range x.Close {

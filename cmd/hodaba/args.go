@@ -45,6 +45,7 @@ Then, inside that folder:
   ask what to do this week         hodaba work
   ask when, how likely, how much   hodaba forecast
   plan the tinctures               hodaba batches
+  plan the next season             hodaba next-season
 
 All commands: hodaba --help
 `

@@ -94,7 +94,6 @@ func (a *app) runNextSeason(c *cobra.Command, ask *seasonAsk) error {
 	if len(q.Plan.Wants) == 0 && !q.Windfall && !q.Margin {
 		return a.nothingWanted(r)
 	}
-	q.Workers = a.flags.workers
 	result, err := a.makeSeason(c.Context(), r, q)
 	if err != nil {
 		return err

@@ -52,8 +52,8 @@ func (a *app) acceptSeason(r *reading, result *season.Result) (accepted, error) 
 	var texts []string
 	for i := range result.Lines {
 		l := &result.Lines[i]
-		if l.Kind == "buy" {
-			done.left = append(done.left, fmt.Sprintf("Dried %s to buy is no inoculation: it stands on the shopping list only.", l.Species))
+		if l.Kind != "pile" {
+			done.left = append(done.left, notInoculated(l))
 			continue
 		}
 		text, problems := yard.Compose("planned", a.plannedValues(l), r.folder.Terms())
@@ -79,16 +79,21 @@ func (a *app) acceptSeason(r *reading, result *season.Result) (accepted, error) 
 	return done, nil
 }
 
+// notInoculated says why a line has no entry: a plan on record is of logs to
+// inoculate.
+func notInoculated(l *season.Line) string {
+	if l.Kind == "buy" {
+		return fmt.Sprintf("Not written down: dried %s to buy. It stands on the shopping list.", l.Species)
+	}
+	return fmt.Sprintf("Not written down: %s, %d ready-colonised logs of %s to bury in %s. They stand on the shopping list; when they come, hodaba record arrived, and when they are in the ground, hodaba record buried.",
+		l.Pile, l.Logs, l.Species, l.Month.MonthString())
+}
+
 // plannedValues are the keys of the entry of a line, as a person would type
 // them.
 func (a *app) plannedValues(l *season.Line) map[string]string {
 	v := map[string]string{"pile": l.Pile, "species": l.Species, "strain": l.Strain, "wood": l.Wood, "logs": strconv.Itoa(l.Logs),
-		"diameter": centimetres(l.Diameter), "length": centimetres(l.Length), "place": l.Place, "month": l.Month.MonthString(), "by": a.person(), "on": a.flags.asOf}
-	if l.Kind == "bed" {
-		v["note"] = "a bed: bury logs that come ready-colonised"
-	} else {
-		v["spawn"], v["method"] = l.Spawn, l.Method
-	}
+		"diameter": centimetres(l.Diameter), "length": centimetres(l.Length), "place": l.Place, "spawn": l.Spawn, "method": l.Method, "month": l.Month.MonthString(), "by": a.person(), "on": a.flags.asOf}
 	for key, text := range v {
 		if text == "" {
 			delete(v, key)
@@ -116,9 +121,6 @@ func planLineOf(l *season.Line) string {
 		logs = fmt.Sprintf("%d logs", l.Logs)
 	}
 	words := []string{logs + " of " + l.Species, l.Strain, l.Wood, l.Spawn, l.Month.MonthString()}
-	if l.Kind == "bed" {
-		words = append(words, "to bury")
-	}
 	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), ", ")
 }
 
