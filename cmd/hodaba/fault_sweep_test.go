@@ -69,6 +69,11 @@ func faultCases() []faultCase {
 			prep: func(dir string) {
 				faultless(os.WriteFile(filepath.Join(dir, yard.WeatherFile), []byte("date,tmin_c,tmax_c,rain_mm,mood\n2026-04-01,3,9,1,fine\n"), 0o644))
 			}, set: map[string]string{yard.WeatherFile: ""}},
+		{name: "merge", args: []string{"merge", "OTHER", "--yard", "DIR"}, adds: []string{`"shed-1"`, `"shed-2"`}},
+		{name: "verify --mend, a torn entry", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: appendTo(yard.JournalFile, faultTorn)},
+		{name: "import harvests", args: []string{"import", "harvests", "HARVESTS", "--yes", "--yard", "DIR"}, adds: []string{`"1.7 kg"`, `"0.8 kg"`}},
+		{name: "import piles", args: []string{"import", "piles", "HEDGES", "--yes", "--yard", "DIR"}, adds: []string{`"hedge"`}},
+		{name: "export --all", args: []string{"export", "--all", "ARCHIVE", "--yard", "DIR"}},
 		{name: "start", free: true, args: []string{"start", "DIR", "--station", "oxford", "--units", "metric", "--piles", "PILES", "--draws", "1"},
 			adds: []string{`"barn"`, `"hedge"`, `"hedge"`}},
 		{name: "print", args: []string{"print", "batch", "26-1", "--recipe", "R", "--yard", "DIR"}, prep: appendTo(yard.RecipesFile, faultRecipe)},
@@ -114,7 +119,9 @@ func faultRead(dir, name string) string {
 
 // runIn is the program on a day of May 2026.
 func runIn(dir, in string, day int, args ...string) (status int, out string) {
-	files := strings.NewReplacer("DIR", dir, "NEW", filepath.Join(filepath.Dir(dir), "new.csv"), "PILES", filepath.Join(filepath.Dir(dir), "piles.csv"))
+	files := strings.NewReplacer("DIR", dir, "NEW", filepath.Join(filepath.Dir(dir), "new.csv"), "PILES", filepath.Join(filepath.Dir(dir), "piles.csv"),
+		"OTHER", filepath.Join(filepath.Dir(dir), "other.toml"), "HARVESTS", filepath.Join(filepath.Dir(dir), "harvests.csv"),
+		"HEDGES", filepath.Join(filepath.Dir(dir), "hedges.csv"), "ARCHIVE", filepath.Join(filepath.Dir(dir), "all.zip"))
 	args = slices.Clone(args)
 	for i := range args {
 		args[i] = files.Replace(args[i])
@@ -160,8 +167,27 @@ func newFaultBench(t testing.TB) *faultBench {
 	for _, args := range [][]string{{"inoculated", "oak", "shiitake", "40", "logs", "--on", "2024-04"}, {"harvested", "oak", "2.4kg"}, {"checked", "oak", "7/10"}} {
 		runHealthy(base, append(append([]string{"record"}, args...), "--yard", "DIR")...)
 	}
+	faultless(os.WriteFile(filepath.Join(root, "harvests.csv"), []byte("on,pile,fresh_kg\n2026-04-20,oak,1.7\n2026-04-27,oak,0.8\n"), 0o644))
+	faultless(os.WriteFile(filepath.Join(root, "hedges.csv"), []byte("name,species,when,logs then\nhedge,shiitake,2023,20\n"), 0o644))
+	faultless(os.WriteFile(filepath.Join(root, "other.toml"), []byte(faultRead(base, yard.JournalFile)+faultShed), 0o644))
 	return b
 }
+
+// faultShed is what another computer wrote meanwhile.
+const faultShed = `
+[[walked]]
+written = 2026-05-01T19:02:00
+on      = 2026-05-01
+piles   = ["oak"]
+entry   = "shed-1"
+
+[[harvested]]
+written = 2026-05-01T19:05:00
+on      = 2026-05-01
+pile    = "oak"
+fresh   = "0.4 kg"
+entry   = "shed-2"
+`
 
 // prepared is the folder in which a case begins.
 func (b *faultBench) prepared(c faultCase) string {
