@@ -19,6 +19,7 @@ type batchPaper struct {
 	Cautions                    []string
 	Basis                       string
 	Evening                     []string // how it is written down
+	AtOnce                      string   // the same for all of a straining day
 }
 
 // goodsLine is one thing that goes in.
@@ -58,6 +59,7 @@ func (b *book) batchPaper(t *yard.Batch) batchPaper {
 		return p
 	}
 	lot := shell(Clean(t.Lot))
+	p.AtOnce = "hodaba record straining " + lot
 	p.Evening = []string{"hodaba record strained " + lot + " 840ml marc=260g", "hodaba record decocted " + lot + " 1500ml 500ml 2h cooled='16:30 57C, 18:10 21C, 21:30 5C'",
 		"hodaba record blended " + lot + " 840ml 500ml 1320ml 25%", "hodaba record bottled " + lot + " '13 x 100 ml'"}
 	return p

@@ -16,7 +16,8 @@ import (
 func (t Terminal) Batches(s *yard.State, p *tincture.Plan) string {
 	if p == nil || len(p.Standing)+len(p.Batches) == 0 {
 		return t.write(wrap("", "", "No batch stands and none can be planned: "+
-			"write a recipe into recipes.toml, and the jars into [kitchen] of yard.toml."))
+			"write a recipe into recipes.toml, and into [kitchen] of yard.toml the jars, the pot, and how long it takes "+
+			"to boil down from 1.5 l to 0.5 l, as in boils_down = \"1.5 l to 0.5 l in 2 h\"."))
 	}
 	parts, said := []string{t.calendar(p)}, map[string]bool{}
 	for i, b := range slices.Concat(p.Standing, p.Batches) {

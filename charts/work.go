@@ -106,8 +106,11 @@ func (b *book) batchSteps() []Task {
 			From: max(due[0].day, b.today()), To: max(due[len(due)-1].day, b.today()),
 			Kind: "strain", Do: b.stepSentence(t, due), Why: b.stepWhy(t, due[0]), Page: "jars.html",
 		}
+		if d := due[0].day; d == t.Strain || d == t.Decoct {
+			task.Close = append(task.Close, "hodaba record straining "+shell(t.Lot))
+		}
 		if due[len(due)-1].day == t.Bottled {
-			task.Close = []string{fmt.Sprintf("hodaba record bottled %s '%s'", shell(t.Lot), toFill(t))}
+			task.Close = append(task.Close, fmt.Sprintf("hodaba record bottled %s '%s'", shell(t.Lot), toFill(t)))
 		}
 		list = append(list, task)
 	}

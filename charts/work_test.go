@@ -89,15 +89,15 @@ func TestStepsOfABatch(t *testing.T) {
 		t.Errorf("due after the fortnight, and on the list: %v", got)
 	}
 	got := at("2026-05-17", "2026-05-18")
-	if len(got) != 1 || got[0].Do != "Strain T-1 on Sun 17 May." || len(got[0].Close) != 0 {
+	if len(got) != 1 || got[0].Do != "Strain T-1 on Sun 17 May." || !slices.Equal(got[0].Close, []string{"hodaba record straining T-1"}) {
 		t.Errorf("the last day of the fortnight: %+v", got)
 	}
 	got = at("2026-04-30", "2026-05-04")
 	if len(got) != 1 || got[0].Do != "Strain T-1 now (it was due on Thu 30 Apr), then bottle it today." || got[0].From != day("2026-05-04") {
 		t.Errorf("overdue: %+v", got)
 	}
-	if got[0].Close[0] != "hodaba record bottled T-1 '… x 50 ml'" {
-		t.Errorf("closed by %q", got[0].Close[0])
+	if !slices.Equal(got[0].Close, []string{"hodaba record straining T-1", "hodaba record bottled T-1 '… x 50 ml'"}) {
+		t.Errorf("closed by %q", got[0].Close)
 	}
 }
 

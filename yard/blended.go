@@ -255,7 +255,8 @@ func (b *Batch) Species() (names []string) {
 }
 
 // partsML adds up what went in; all is whether every part is said as a
-// volume, and what it becomes is theirs alone.
+// volume, and what it becomes is theirs alone. A part left blank is not nothing
+// where there is such a liquid.
 func (x *Blended) partsML(b *Batch) (ml float64, all bool) {
 	own := x.SpiritPart.Text != "" || x.Decoction.Text != ""
 	all = own || b.Made
@@ -266,6 +267,9 @@ func (x *Blended) partsML(b *Batch) (ml float64, all bool) {
 	for _, p := range x.From {
 		ml += p.Volume.High
 		all = all && p.Volume.Text != ""
+	}
+	if own && !b.Made {
+		all = all && (x.SpiritPart.Text != "" || b.Strained.IsZero() && b.SpiritML == 0) && (x.Decoction.Text != "" || b.Decocted.IsZero())
 	}
 	return ml, all && ml > 0 && len(b.Blendings) == 0
 }

@@ -207,7 +207,7 @@ const laterRemarks = `
 # jars = 6
 # jar = "1 l"
 # pot = "5 l"
-# boils_down = "1 l in 2 h"
+# boils_down = "1.5 l to 0.5 l in 2 h"   # how long from 1.5 l to 0.5 l?
 # press = "hand"                 # or "press"
 
 # [plan]

@@ -318,7 +318,7 @@ func (y *yardFile) kitchen(t *table) {
 	jar, pot := already(k.JarML), already(k.PotML)
 	boils := ""
 	t.read(count("jars", "6", &k.Jars), amount("jar", "1 l", VolumeKey, &jar), amount("pot", "5 l", VolumeKey, &pot),
-		text("boils_down", "1 l in 2 h", &boils), choice("press", []string{"hand", "press"}, &k.Press), count("batches", "2", &k.Batches))
+		text("boils_down", boilExample, &boils), choice("press", []string{"hand", "press"}, &k.Press), count("batches", "2", &k.Batches))
 	k.JarML, k.PotML = jar.Mid(), pot.Mid()
 	if boils == "" {
 		return
@@ -330,13 +330,18 @@ func (y *yardFile) kitchen(t *table) {
 	k.BoilMLH = rate
 }
 
-// boilRate reads "1 l in 2 h" as millilitres an hour.
+// boilExample is how it is asked: how long from 1.5 l to 0.5 l?
+const boilExample = "1.5 l to 0.5 l in 2 h"
+
+// boilRate reads "1.5 l to 0.5 l in 2 h", and "1 l in 2 h" for what boils away,
+// as millilitres an hour.
 func boilRate(s string, measures map[string]Quantity) (float64, error) {
+	unclear := mistake{shown(s) + " does not say how fast water boils away", "write how long it takes from 1.5 l to 0.5 l, " + quote(boilExample)}
 	m := boilForm.FindStringSubmatch(s)
 	if m == nil {
-		return 0, mistake{shown(s) + " does not say how fast water boils away", `write "1 l in 2 h"`}
+		return 0, unclear
 	}
-	ml, err := ParseQuantity(m[1], Millilitre, measures)
+	away, err := boiledAway(m[1], measures)
 	if err != nil {
 		return 0, err
 	}
@@ -344,10 +349,29 @@ func boilRate(s string, measures map[string]Quantity) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if ml.Mid() <= 0 || h.Mid() <= 0 {
-		return 0, mistake{shown(s) + " does not say how fast water boils away", `write "1 l in 2 h"`}
+	if away <= 0 || h.Mid() <= 0 {
+		return 0, unclear
 	}
-	return ml.Mid() / h.Mid(), nil
+	return away / h.Mid(), nil
+}
+
+var fromTo = regexp.MustCompile(`^(.*\S)\s+to\s+([\d.,/ ]*)(\D.*)$`)
+
+// boiledAway reads "1.5 l to 0.5 l" as the difference, ml. One that rises,
+// "1 to 1.5 l", is a range like every other.
+func boiledAway(s string, measures map[string]Quantity) (float64, error) {
+	if m := fromTo.FindStringSubmatch(s); m != nil {
+		to, err := ParseQuantity(m[2]+m[3], Millilitre, measures)
+		from, fromErr := ParseQuantity(m[1], Millilitre, measures)
+		if fromErr != nil {
+			from, fromErr = ParseQuantity(m[1]+" "+m[3], Millilitre, measures) // "1.5 to 0.5 l"
+		}
+		if err == nil && fromErr == nil && from.Mid() > to.Mid() {
+			return from.Mid() - to.Mid(), nil
+		}
+	}
+	ml, err := ParseQuantity(s, Millilitre, measures)
+	return ml.Mid(), err
 }
 
 func (y *yardFile) working(t *table) {

@@ -282,3 +282,21 @@ func TestResample(t *testing.T) {
 		}
 	}
 }
+
+// How fast a pot boils down is said from one level to another, or as what
+// boils away; the hours and the difference are reckoned by hand.
+func TestBoilsDown(t *testing.T) {
+	for said, want := range map[string]float64{
+		"1.5 l to 0.5 l in 2 h": 500, "2 l to 1 l in 2 h": 500, "2 to 1 l in 1 h": 1000, "2 l to 500 ml in 3 h": 500,
+		"1 l in 2 h": 500, "1 to 1.5 l in 2 h": 625, "1-1.5 l in 2 h": 625, "1,5 l to 0,5 l in 30 min": 2000,
+	} {
+		if got, err := boilRate(said, nil); err != nil || math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: %v ml an hour, %v", said, got, err)
+		}
+	}
+	for _, said := range []string{"", "quickly", "2 l to 1 l", "1.5 to 0.5 in 2 h", "1.5 l to 0.5 l in 0 h", "2 oz to 1 oz in 1 h", "to 1 l in 1 h", " to  in "} {
+		if got, err := boilRate(said, nil); err == nil {
+			t.Errorf("%q: %v", said, got)
+		}
+	}
+}

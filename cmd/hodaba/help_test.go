@@ -24,7 +24,7 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 	for _, k := range yard.Kinds() {
 		asked = append(asked, []string{"record", k.Name, "--help"})
 	}
-	for _, args := range append(asked, []string{"--help"}, []string{}) {
+	for _, args := range append(asked, []string{"record", straining, "--help"}, []string{"--help"}, []string{}) {
 		var out, errs bytes.Buffer
 		a := &app{in: strings.NewReader(""), out: &out, err: &errs, env: func(string) string { return "" }}
 		if status := a.run(context.Background(), args); status != statusDone {

@@ -25,7 +25,8 @@ func (a *app) record() *cobra.Command {
   hodaba record harvested oak-north 2.4kg
   hodaba record lost oak-north 2 slugs --on 2026-05
   hodaba record walked oak-north birch-1
-  hodaba record dried shiitake 1.2kg 140g`,
+  hodaba record dried shiitake 1.2kg 140g
+  hodaba record straining 26-03 strained=605ml marc=410g decocted=550ml`,
 		ValidArgsFunction: a.completeRecord,
 	}
 	c.RunE = func(c *cobra.Command, args []string) error { return a.runRecord(c, args) }
@@ -44,15 +45,21 @@ func keyFlags(c *cobra.Command) {
 	f.String("on", "", "the day, as vaguely as you like (default: today)")
 	f.String("by", "", "who did it, in initials (default: HODABA_BY)")
 	f.String("note", "", "anything else")
-	for _, k := range yard.Kinds() {
-		for _, key := range k.Keys {
-			if name := strings.ReplaceAll(key.Name, "_", "-"); f.Lookup(name) == nil {
-				f.String(name, "", key.Holds)
-				if err := f.MarkHidden(name); err != nil {
-					panic(err) // the flag was defined a line above
-				}
+	add := func(key, holds string) {
+		if name := strings.ReplaceAll(key, "_", "-"); f.Lookup(name) == nil {
+			f.String(name, "", holds)
+			if err := f.MarkHidden(name); err != nil {
+				panic(err) // the flag was defined a line above
 			}
 		}
+	}
+	for _, k := range yard.Kinds() {
+		for _, key := range k.Keys {
+			add(key.Name, key.Holds)
+		}
+	}
+	for _, b := range blanks {
+		add(b.name, b.asks)
 	}
 	c.SetHelpFunc(recordHelpFunc(c.HelpFunc()))
 }
@@ -65,6 +72,9 @@ func (a *app) runRecord(c *cobra.Command, args []string) error {
 	given := a.givenKeys(c)
 	if len(args) == 0 {
 		return a.askEntry(c.Context(), folder, set, given)
+	}
+	if args[0] == straining {
+		return a.runStraining(c.Context(), folder, args[1:], given)
 	}
 	kind, err := kindOf(args[0])
 	if err != nil {
@@ -116,7 +126,7 @@ func kindOf(word string) (string, error) {
 	if yard.KeysOf(word) != nil {
 		return word, nil
 	}
-	if near := yard.NearestKind(word); near != "" {
+	if near, ok := data.Nearest(word, append(kindNames(), straining)); ok {
 		return "", lineWrong("did you mean "+near+"? All of them: hodaba record --help", "there is no event %q", word)
 	}
 	return "", lineWrong("all of them: hodaba record --help", "there is no event %q", word)
@@ -147,6 +157,14 @@ func knownKey(kind, key string) error {
 	names := []string{"on"}
 	for _, k := range yard.KeysOf(kind) {
 		names = append(names, k.Name)
+	}
+	if kind == straining {
+		names = strainingNames()
+		for other := range otherwise {
+			if key == other {
+				return nil
+			}
+		}
 	}
 	if slices.Contains(names, key) {
 		return nil
@@ -238,14 +256,7 @@ type recordedJSON struct {
 
 // recorded says what was written and how to take it back.
 func (a *app) recorded(id, kind, text string, problems []yard.Problem) error {
-	warnings := []string{}
-	for _, p := range problems {
-		w := p.Text
-		if p.Remedy != "" {
-			w += "; " + p.Remedy
-		}
-		warnings = append(warnings, w)
-	}
+	warnings := warningsOf(problems)
 	if a.flags.json {
 		b, err := charts.JSON(recordedJSON{id, kind, text, warnings})
 		if err != nil {
@@ -257,6 +268,19 @@ func (a *app) recorded(id, kind, text string, problems []yard.Problem) error {
 		a.note("odd: %s", w)
 	}
 	return a.print(fmt.Sprintf("%s  %s\n  wrong? hodaba undo, or hodaba correct %s KEY=VALUE\n", id, charts.Clean(brief(kind, text)), id))
+}
+
+// warningsOf are problems as lines, each with the way out.
+func warningsOf(problems []yard.Problem) []string {
+	warnings := []string{}
+	for _, p := range problems {
+		w := p.Text
+		if p.Remedy != "" {
+			w += "; " + p.Remedy
+		}
+		warnings = append(warnings, w)
+	}
+	return warnings
 }
 
 // brief is a composed table in one line.
@@ -275,10 +299,19 @@ func brief(kind, text string) string {
 
 // askEntry asks for an event key by key.
 func (a *app) askEntry(ctx context.Context, f *yard.Folder, set *data.Set, given map[string]string) error {
-	a.note("What happened? One of: %s", kindNames())
-	kind, err := a.askUntil("event:", func(s string) error { _, err := kindOf(s); return err })
+	a.note("What happened? One of: %s; or straining, all of a straining day", strings.Join(kindNames(), ", "))
+	kind, err := a.askUntil("event:", func(s string) error {
+		if s == straining {
+			return nil
+		}
+		_, err := kindOf(s)
+		return err
+	})
 	if err != nil {
 		return noEntry(err)
+	}
+	if kind == straining {
+		return a.runStraining(ctx, f, nil, given)
 	}
 	s := newSpeech(kind, given, f, set)
 	s.know(f.Names())
@@ -315,7 +348,13 @@ func (s *speech) answerWrong(name, answer string, f *yard.Folder) error {
 	values := maps.Clone(s.values)
 	maps.DeleteFunc(values, func(_, v string) bool { return v == "" })
 	values[name] = answer
-	_, problems := yard.Compose(s.kind, values, f.Terms())
+	return keyWrong(s.kind, name, values, f.Terms())
+}
+
+// keyWrong is what is wrong with one of the values of an event; what is odd is
+// not wrong.
+func keyWrong(kind, name string, values map[string]string, terms yard.Terms) error {
+	_, problems := yard.Compose(kind, values, terms)
 	for _, p := range problems {
 		if what, ok := strings.CutPrefix(p.Text, name+": "); ok && p.Grade != yard.Odd {
 			return &failure{text: what, remedy: p.Remedy}
@@ -364,5 +403,6 @@ func (a *app) completeRecord(c *cobra.Command, args []string, word string) ([]st
 	for _, k := range recordable() {
 		kinds = append(kinds, k.Name+"\t"+k.Says)
 	}
+	kinds = append(kinds, straining+"\tall of a straining day, at once")
 	return kinds, cobra.ShellCompDirectiveNoFileComp
 }

@@ -28,6 +28,8 @@ KEY=VALUE or --key VALUE. The day is today unless --on says otherwise; it may be
 	for _, k := range recordable() {
 		b.WriteString(charts.Wrap(fmt.Sprintf("  %-11s ", k.Name), strings.Repeat(" ", 14), k.Says))
 	}
+	b.WriteString("\n" + charts.Wrap("  straining   ", strings.Repeat(" ", 14), "a whole straining day at once: strained, decocted, blended and bottled, "+
+		"as far as they are said; without more it asks, in the order of the sheet"))
 	b.WriteString("\nThe keys of one: hodaba record EVENT --help")
 	return b.String()
 }
@@ -44,18 +46,22 @@ func recordable() []yard.KindInfo {
 	return out
 }
 
-func kindNames() string {
+func kindNames() []string {
 	var names []string
 	for _, k := range recordable() {
 		names = append(names, k.Name)
 	}
-	return strings.Join(names, ", ")
+	return names
 }
 
 // recordHelpFunc shows the keys of an event where one is named.
 func recordHelpFunc(general func(*cobra.Command, []string)) func(*cobra.Command, []string) {
 	return func(c *cobra.Command, args []string) {
 		for _, arg := range append(c.Flags().Args(), args...) {
+			if arg == straining {
+				fmt.Fprint(c.OutOrStdout(), strainingHelp())
+				return
+			}
 			for _, k := range recordable() {
 				if k.Name == arg {
 					fmt.Fprint(c.OutOrStdout(), kindHelp(k))

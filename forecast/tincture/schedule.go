@@ -290,12 +290,23 @@ func (s *scheduler) finish() {
 	} else if standing > jars {
 		s.note("%d jars stand with batches in them and [kitchen] has %d in all: correct one of the two.", standing, jars)
 	}
+	s.askBoil()
 	for _, name := range slices.Sorted(maps.Keys(s.guessed)) {
 		s.note("The water in %s is not known: taken as in the other mushrooms.", name)
 	}
 	if len(s.plan.Batches)+len(s.plan.Standing) > 0 {
 		s.note("Liquor held by the marc: %.3g to %.3g ml per gram, %s.", s.marc.Low, s.marc.High, says(s.marc))
 	}
+}
+
+// askBoil asks how fast the pot boils down, where a recipe needs to know and
+// neither [kitchen] nor a batch has said it.
+func (s *scheduler) askBoil() {
+	if s.terms.Kitchen.BoilMLH > 0 || s.plan.Boil.Batches > 0 || !slices.ContainsFunc(s.known, decocts) || len(s.plan.Batches)+len(s.plan.Standing) == 0 {
+		return
+	}
+	s.note("How long does the pot take to boil down from 1.5 l to 0.5 l? Write it into [kitchen] of yard.toml, as in boils_down = \"1.5 l to 0.5 l in 2 h\"; until then %.2g to %.2g l an hour are reckoned with.",
+		s.plan.Boil.Next.Low, s.plan.Boil.Next.High)
 }
 
 func (s *scheduler) note(format string, args ...any) {

@@ -522,3 +522,26 @@ func TestNoOpenDay(t *testing.T) {
 		t.Errorf("standing: %q", plan.Standing[0].Why)
 	}
 }
+
+// How fast the pot boils down is asked as long as neither the kitchen nor a
+// batch has said it, and never where nothing is boiled.
+func TestBoilingDownIsAsked(t *testing.T) {
+	cold := trade()
+	cold.Method = MacerationOnly
+	for _, c := range []struct {
+		recipe yard.Recipe
+		rate   float64
+		asks   bool
+	}{{trade(), 0, true}, {trade(), 500, false}, {cold, 0, false}} {
+		terms := termsOf(6)
+		terms.Kitchen.BoilMLH = c.rate
+		stock := yearsOfStock(20)
+		p, err := Schedule(stock, []Wish{{Recipe: c.recipe, Lot: "a"}}, must(NewWorkdays(yard.Working{})), terms, testSet())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(strings.Join(p.Notes, "\n"), "How long does the pot take to boil down from 1.5 l to 0.5 l?"); got != c.asks {
+			t.Errorf("%s at %v ml an hour: %q", c.recipe.Method, c.rate, p.Notes)
+		}
+	}
+}

@@ -155,14 +155,8 @@ func asPutUp(r yard.Recipe, put *yard.Batch) yard.Recipe {
 	if put.SpiritABV > 0 {
 		r.SpiritABV = put.SpiritABV
 	}
-	if len(put.Ingredients) > 0 {
-		r.Ingredients = nil
-		for _, in := range put.Ingredients {
-			r.Ingredients = append(r.Ingredients, yard.Ingredient{
-				Species: in.Species, GramsJar: in.Grams / float64(r.Jars),
-			})
-		}
-		r.Ingredients = slices.DeleteFunc(r.Ingredients, func(in yard.Ingredient) bool { return !(in.GramsJar > 0) })
+	if in := perJar(put.Ingredients, r.Jars); len(in) > 0 {
+		r.Ingredients = in
 	}
 	if !put.Decocted.IsZero() {
 		r.WaterML = 0
@@ -171,6 +165,17 @@ func asPutUp(r yard.Recipe, put *yard.Batch) yard.Recipe {
 		}
 	}
 	return r
+}
+
+// perJar is what went into each of so many jars, as far as it was weighed: of a
+// batch put up in no jars that is nothing.
+func perJar(taken []yard.Taken, jars int) (in []yard.Ingredient) {
+	for _, t := range taken {
+		if g := t.Grams / float64(jars); g > 0 {
+			in = append(in, yard.Ingredient{Species: t.Species, GramsJar: g})
+		}
+	}
+	return in
 }
 
 // standUnknown enters a batch whose recipe cannot be followed. Its jars count
