@@ -159,7 +159,7 @@ func (t Terminal) seasonSways(s *seasonBook) string {
 			b.WriteString(wrap(Clean(r[0])+": ", "  ", fmt.Sprintf("one more %s, ten fewer %s; %s either way.", r[1], r[3], r[2])))
 			continue
 		}
-		b.WriteString(wrap(Clean(r[0])+": ", "  ", fmt.Sprintf("one more %s and does most for %s; ten fewer %s and harm most %s.", r[1], r[2], r[3], r[4])))
+		b.WriteString(wrap(Clean(r[0])+": ", "  ", fmt.Sprintf("one log more %s and %s; ten fewer %s and %s.", r[1], swayed("does most for ", r[2]), r[3], swayed("harm most ", r[4]))))
 	}
 	return b.String()
 }
@@ -191,4 +191,12 @@ func namedPile(piles []string) string {
 	}
 	name, _, _ := strings.Cut(piles[0], ":")
 	return shell(name)
+}
+
+// swayed says what a change does most for or to; "" is nothing that shows.
+func swayed(says, what string) string {
+	if what == "" {
+		return "nothing changes that shows"
+	}
+	return says + what
 }

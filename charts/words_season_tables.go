@@ -137,7 +137,7 @@ func (s *seasonBook) moved(to []float64, up bool) string {
 		}
 	}
 	if at < 0 {
-		return "nothing that shows"
+		return ""
 	}
 	return fmt.Sprintf("%s, from %s to %s", s.wanted(s.plan.Meets[at].Target), percent(s.plan.Meets[at].Planning), percent(to[at]))
 }

@@ -69,7 +69,8 @@ type making struct {
 	sums       sums
 	prog       linear.Programme
 	found      *linear.Plan
-	lines      []int // candidates of which there are logs, in the order of the lines
+	tried      map[int]bool // lines that were found to be needed
+	lines      []int        // candidates of which there are logs, in the order of the lines
 	// The plan at its own sizes on the first chunk of the draws planned on, and
 	// the same with a fifth less of every crop.
 	first, less sums
@@ -280,8 +281,76 @@ func (m *making) solve() error {
 	return m.find()
 }
 
-// find solves the programme as it stands.
-func (m *making) find() (err error) {
+// find solves the programme as it stands, and takes lines together where that
+// hardly costs more: nobody inoculates two logs of this and three of that.
+func (m *making) find() error {
+	err := m.seek()
+	if err != nil {
+		return err
+	}
+	m.gather()
+	m.lines = m.lines[:0]
+	for j, x := range m.found.X {
+		if x > 0 {
+			m.lines = append(m.lines, j)
+		}
+	}
+	return nil
+}
+
+// Gathering: how much dearer the plan may get by it, as a part, and how much of
+// the usual work is spent on each try.
+const (
+	dearer       = 0.05
+	gatherEffort = 0.15
+)
+
+// gather tries to do without each line, the smallest first, for good.
+func (m *making) gather() {
+	if m.q.Windfall || m.q.Margin || !m.found.Met {
+		return
+	}
+	most, kept := m.found.Cost*(1+dearer), slices.Clone(m.prog.Most)
+	defer func() { m.prog.Most = kept }()
+	without := slices.Clone(kept)
+	for {
+		var lines []int
+		for j, x := range m.found.X {
+			if x > 0 && without[j] > 0 {
+				lines = append(lines, j)
+			}
+		}
+		if len(lines) < 2 {
+			return
+		}
+		slices.SortStableFunc(lines, func(a, b int) int { return m.found.X[a] - m.found.X[b] })
+		better := false
+		for _, j := range lines {
+			if tried := m.tried[j]; tried {
+				continue
+			}
+			m.tried[j] = true
+			was := without[j]
+			without[j] = 0
+			m.prog.Most = without
+			p, err := m.prog.Solve(linear.Options{Seed: m.in.Seed, Effort: gatherEffort})
+			if err == nil && p.Met && p.Cost <= most {
+				bound := m.found.Bound
+				m.found, better = p, true
+				m.found.Bound = bound // of all candidates
+				break
+			}
+			without[j] = was
+		}
+		if !better {
+			return
+		}
+	}
+}
+
+// seek solves the programme.
+func (m *making) seek() (err error) {
+	m.tried = map[int]bool{}
 	if m.q.Windfall {
 		m.found, err = m.prog.Best(m.groups(), linear.Options{Seed: m.in.Seed})
 	} else {
@@ -292,12 +361,6 @@ func (m *making) find() (err error) {
 		return errors.New("nothing bounds what would earn most: say how many logs can be had (most, under [[plan.logs]]) or how many hours there are ([plan.hours])")
 	case err != nil:
 		return fmt.Errorf("planning the season of %d: %w", m.q.Year, err)
-	}
-	m.lines = m.lines[:0]
-	for j, x := range m.found.X {
-		if x > 0 {
-			m.lines = append(m.lines, j)
-		}
 	}
 	return nil
 }
