@@ -72,6 +72,7 @@ type Labour struct {
 	People      Number `toml:"people"`       // who work together
 	Day         Number `toml:"day_hours"`    // at the bench
 	Soak        Number `toml:"soak_minutes"` // of a log each time it is soaked
+	Pile        Number `toml:"pile_minutes"` // of a pile of its own, however many logs: another spawn to open, tags, a place, a line in the book
 	Steps       Steps  `toml:"steps"`
 }
 

@@ -305,7 +305,7 @@ func (m *making) result() *Result {
 		o.Hours += float64(x) * c.hours
 		o.Earns += float64(x) * c.money
 	}
-	o.Within = (1+linear.Within)*(1+dearer) - 1
+	o.Within = linear.Within
 	o.Bound, o.Bounded = m.found.Bound, !math.IsInf(m.found.Bound, 0) && !math.IsNaN(m.found.Bound)
 	for _, sp := range m.choosing.species(m.needs) {
 		o.Species = append(o.Species, sp.Name)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 
 	"hodaba/forecast"
@@ -69,8 +70,7 @@ type making struct {
 	sums       sums
 	prog       linear.Programme
 	found      *linear.Plan
-	tried      map[int]bool // lines that were found to be needed
-	lines      []int        // candidates of which there are logs, in the order of the lines
+	lines      []int // candidates of which there are logs, in the order of the lines
 	// The plan at its own sizes on the first chunk of the draws planned on, and
 	// the same with a fifth less of every crop.
 	first, less sums
@@ -282,7 +282,7 @@ func (m *making) solve() error {
 }
 
 // find solves the programme as it stands, and takes lines together where that
-// hardly costs more: nobody inoculates two logs of this and three of that.
+// costs no more once spawn is bought by the pack: nobody opens one for two logs.
 func (m *making) find() error {
 	err := m.seek()
 	if err != nil {
@@ -298,59 +298,163 @@ func (m *making) find() error {
 	return nil
 }
 
-// Gathering: how much dearer the plan may get by it, as a part, and how much of
-// the usual work is spent on each try.
-const (
-	dearer       = 0.05
-	gatherEffort = 0.15
-)
+// gatherEffort is how much of the usual work is spent on each try to do without
+// a line.
+const gatherEffort = 0.15
 
-// gather tries to do without each line, the smallest first, for good.
+// whole is the cost of a plan with the spawn that is left over in opened packs,
+// and the work that each pile makes by itself.
+func (m *making) whole(p *linear.Plan) float64 {
+	in := &m.in.Data.Inoculating
+	costs, _, _ := takes.Fill(m.q.Plan.Costs, in)
+	var lines []takes.Line
+	for j, x := range p.X {
+		if c := m.candidates[j]; x > 0 && c.pile != nil && !c.pile.Colonised {
+			lines = append(lines, m.line(c, "", x))
+		}
+	}
+	sum := p.Cost + float64(len(lines))*in.Labour.Pile.Value/60*costs.Hour
+	for _, item := range takes.Of(lines, m.site, m.q.Plan.Holes, m.q.Plan.Costs, in).Shopping {
+		if len(item.Packs) == 0 || item.Species == "" {
+			continue
+		}
+		over := -item.Amount
+		for _, pack := range item.Packs {
+			over += pack.Holds * float64(pack.Count)
+		}
+		if f, ok := in.Form(item.Form); ok && f.Weighed() {
+			sum += over * costs.SpawnKG
+		} else {
+			sum += over * costs.Plug
+		}
+	}
+	return sum
+}
+
+// gather tries to do without each line, the smallest first: its logs go to
+// another line, or the programme is solved without it.
 func (m *making) gather() {
 	if m.q.Windfall || m.q.Margin || !m.found.Met {
 		return
 	}
-	most, kept := m.found.Cost*(1+dearer), slices.Clone(m.prog.Most)
+	most, bound := m.whole(m.found), m.found.Bound // of all candidates
+	kept := slices.Clone(m.prog.Most)
 	defer func() { m.prog.Most = kept }()
-	without := slices.Clone(kept)
-	for {
-		var lines []int
-		for j, x := range m.found.X {
-			if x > 0 && without[j] > 0 {
-				lines = append(lines, j)
+	m.prog.Most = slices.Clone(kept)
+	for again := true; again; {
+		again = false
+		for _, j := range m.smallestFirst() {
+			p := m.moved(j)
+			if p == nil || m.whole(p) > most {
+				p = m.without(j)
 			}
-		}
-		if len(lines) < 2 {
-			return
-		}
-		slices.SortStableFunc(lines, func(a, b int) int { return m.found.X[a] - m.found.X[b] })
-		better := false
-		for _, j := range lines {
-			if tried := m.tried[j]; tried {
+			if p == nil || m.whole(p) > most {
 				continue
 			}
-			m.tried[j] = true
-			was := without[j]
-			without[j] = 0
-			m.prog.Most = without
-			p, err := m.prog.Solve(linear.Options{Seed: m.in.Seed, Effort: gatherEffort})
-			if err == nil && p.Met && p.Cost <= most {
-				bound := m.found.Bound
-				m.found, better = p, true
-				m.found.Bound = bound // of all candidates
+			m.prog.Most[j] = 0
+			m.found, most, again = p, m.whole(p), true
+			m.found.Bound = bound
+			break
+		}
+	}
+}
+
+// smallestFirst are the candidates of the plan, the fewest logs first; none
+// where there is only one.
+func (m *making) smallestFirst() (lines []int) {
+	for j, x := range m.found.X {
+		if x > 0 {
+			lines = append(lines, j)
+		}
+	}
+	slices.SortStableFunc(lines, func(a, b int) int { return m.found.X[a] - m.found.X[b] })
+	if len(lines) < 2 {
+		return nil
+	}
+	return lines
+}
+
+// without is the plan solved without a candidate, nil where there is none.
+func (m *making) without(j int) *linear.Plan {
+	was := m.prog.Most[j]
+	m.prog.Most[j] = 0
+	defer func() { m.prog.Most[j] = was }()
+	p, err := m.prog.Solve(linear.Options{Seed: m.in.Seed, Effort: gatherEffort})
+	if err != nil || !p.Met {
+		return nil
+	}
+	return p
+}
+
+// moved is the plan with the logs of a candidate given to the other line that
+// does it most cheaply, as few as meet all targets; nil where none does.
+func (m *making) moved(j int) (best *linear.Plan) {
+	for _, k := range m.smallestFirst() {
+		if k == j {
+			continue
+		}
+		x := slices.Clone(m.found.X)
+		x[j] = 0
+		from := x[k]
+		more := sort.Search(2*m.found.X[j]+mostMoved, func(d int) bool {
+			x[k] = from + d
+			return m.meets(x)
+		})
+		x[k] = from + more
+		if !m.meets(x) {
+			continue
+		}
+		m.trim(x)
+		p := *m.found
+		p.X, p.Cost = x, 0
+		for i, n := range x {
+			p.Cost += m.prog.Cost[i] * float64(n)
+		}
+		if best == nil || m.whole(&p) < m.whole(best) {
+			best = &p
+		}
+	}
+	return best
+}
+
+// mostMoved is how many logs more than twice its own a line may be replaced by.
+const mostMoved = 10
+
+// meets reports whether so many logs meet all targets within the limits.
+func (m *making) meets(x []int) bool {
+	for _, l := range m.prog.Limits {
+		used := 0.0
+		for j, n := range x {
+			used += l.Use[j] * float64(n)
+		}
+		if used > l.Room {
+			return false
+		}
+	}
+	chances, _ := m.needs.met(&m.sums, x)
+	for i, t := range m.targets {
+		if chances[i] < t.Confidence {
+			return false
+		}
+	}
+	return true
+}
+
+// trim takes off what logs are not needed.
+func (m *making) trim(x []int) {
+	for j := range x {
+		for x[j] > 0 && m.prog.Cost[j] >= 0 {
+			x[j]--
+			if !m.meets(x) {
+				x[j]++
 				break
 			}
-			without[j] = was
-		}
-		if !better {
-			return
 		}
 	}
 }
 
 // seek solves the programme.
 func (m *making) seek() (err error) {
-	m.tried = map[int]bool{}
 	if m.q.Windfall {
 		m.found, err = m.prog.Best(m.groups(), linear.Options{Seed: m.in.Seed})
 	} else {

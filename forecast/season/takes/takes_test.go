@@ -542,7 +542,7 @@ func TestTallyAndTags(t *testing.T) {
 	for _, x := range got.Tags {
 		codes = append(codes, x.Code)
 	}
-	if !slices.Equal(codes, []string{"SO2", "so1", "1"}) {
+	if !slices.Equal(codes, []string{"SB", "so1", "B"}) {
 		t.Errorf("codes %q", codes)
 	}
 	if !got.Lines[0].Heavy || len(got.Cautions) != 3 {

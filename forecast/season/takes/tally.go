@@ -66,7 +66,7 @@ func tags(lines []LineTakes, in *data.Inoculating) (all []Tag) {
 
 func codeFor(l Line, n int) string {
 	letters := initial(l.Species) + initial(l.woodName())
-	number := fmt.Sprint(n)
+	number := strings.NewReplacer("0", "A", "1", "B").Replace(fmt.Sprint(n)) // which a tag cannot tell from O and I
 	if room := max(0, codeSigns-len(number)); len(letters) > room {
 		letters = letters[:room]
 	}
@@ -83,7 +83,7 @@ func initial(name string) string {
 	if len(words) == 0 {
 		return ""
 	}
-	if first := strings.ToUpper(words[len(words)-1][:1]); "A" <= first && first <= "Z" {
+	if first := strings.ToUpper(words[len(words)-1][:1]); "A" <= first && first <= "Z" && first != "I" && first != "O" {
 		return first
 	}
 	return ""
