@@ -261,7 +261,16 @@ func (c *choosing) candidate(sp *data.Species, st *data.Strain, stock int, spawn
 		Started: referenceLogs, Logs: referenceLogs, LogsKnown: true,
 	}
 	w, _ := c.set.FindWood(l.Wood)
-	return &candidate{pile: p, wood: w, strain: st, method: "holes", month: on, stock: stock}
+	return &candidate{pile: p, wood: w, strain: st, method: c.method(sp), month: on, stock: stock}
+}
+
+// method is how a species is inoculated: as the yard did it last where logs are
+// taken as they were then, else by holes.
+func (c *choosing) method(sp *data.Species) string {
+	if last := c.last(sp); last != nil && len(c.plan.Logs) == 0 && last.Method != "" {
+		return last.Method
+	}
+	return "holes"
 }
 
 // monthOf is the first day of a month of the season; in the month of today it

@@ -303,9 +303,8 @@ func (m *making) result() *Result {
 		o.Cost += float64(x) * c.cost
 		o.Cash += float64(x) * c.cash
 		o.Hours += float64(x) * c.hours
-		o.Earns += float64(x) * c.money
 	}
-	o.Within = linear.Within
+	o.Earns, o.Within = m.worth(), linear.Within
 	o.Bound, o.Bounded = m.found.Bound, !math.IsInf(m.found.Bound, 0) && !math.IsNaN(m.found.Bound)
 	for _, sp := range m.choosing.species(m.needs) {
 		o.Species = append(o.Species, sp.Name)

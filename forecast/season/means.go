@@ -62,14 +62,22 @@ func (m *making) price() {
 			c.cost = one.Cost.Log + c.work
 		}
 		c.cash = c.cost - c.work
-		for _, p := range m.q.Plan.Prices {
-			if m.needs.like(p.Species) == c.pile.Species {
-				for _, kg := range m.byWeek[j] {
-					c.money += kg * p.Fresh
-				}
-			}
+		each := m.earns(c.pile.Species)
+		for _, kg := range m.byWeek[j] {
+			c.money += kg * each
 		}
 	}
+}
+
+// earns is what a kg fresh of a species sells for, fresh or dried, whichever
+// is more; 0 where nobody said.
+func (m *making) earns(species string) (most float64) {
+	for _, p := range m.q.Plan.Prices {
+		if p.Species != "" && m.needs.like(p.Species) == species {
+			most = max(most, p.Fresh, p.Dry*m.dryPer[species])
+		}
+	}
+	return most
 }
 
 // limit collects what there is only so much of.

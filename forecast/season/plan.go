@@ -67,6 +67,7 @@ type making struct {
 	byWeek     [][]float64 // by candidate and week of the book: kg fresh of one log, mean
 	standing   []float64   // by week: kg fresh of what stands, mean
 	weeks      []yard.Date
+	dryPer     map[string]float64 // by species: kg dry per kg fresh, mean
 	sums       sums
 	prog       linear.Programme
 	found      *linear.Plan
@@ -225,6 +226,10 @@ func (m *making) weekly(b *forecast.CropBook, number map[string]int) {
 	share := float64(b.Draws) / float64(m.q.Draws)
 	if m.standing == nil {
 		m.standing, m.weeks, m.out.Horizon, m.out.LeftOut = make([]float64, len(b.Weeks)), b.Weeks, b.Horizon, b.LeftOut
+		m.dryPer = map[string]float64{}
+		for s, per := range b.DryPer {
+			m.dryPer[s] = b.Amount(func(d int) float64 { return per[d] }).Mean
+		}
 		for _, l := range b.Loads {
 			m.loads = append(m.loads, takes.Load{Week: l.Week, Logs: l.Logs})
 		}

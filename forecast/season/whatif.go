@@ -53,7 +53,19 @@ func (m *making) whatIf(ctx context.Context) error {
 		}
 	}
 	say("a fifth of all logs lost, or a fifth less from each", &m.less)
+	if earns := m.worth(); earns > 0 {
+		say(fmt.Sprintf("prices a fifth lower: by %d the plan's crop earns %.0f %s rather than %.0f",
+			m.out.Horizon.Year(), lessCrop*earns, m.q.Plan.Currency, earns), &m.first)
+	}
 	return nil
+}
+
+// worth is what the plan's crop earns up to the horizon, by the grower's prices.
+func (m *making) worth() (sum float64) {
+	for j, x := range m.found.X {
+		sum += float64(x) * m.candidates[j].money
+	}
+	return sum
 }
 
 // firstReached is the first year of a target that the season's logs can reach.

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -75,5 +76,26 @@ func TestBuyingIn(t *testing.T) {
 	q.Plan.Buys[0].MostG = 500
 	if r := mustMake(t, hazelBottom(t), q); r.Met {
 		t.Error("750 g from 500 g")
+	}
+}
+
+// Prices turn a plan into what it earns, and a fifth off them takes a fifth off
+// that and nothing else.
+func TestPricesAFifthLower(t *testing.T) {
+	q := wanting(crop("shiitake", 12, 2029, 2029))
+	q.Plan.Prices, q.Plan.Currency = []yard.Price{{Species: "shiitake", Fresh: 15, Dry: 20}}, "EUR"
+	r := mustMake(t, hazelBottom(t), q)
+	kg := 0.0
+	for _, l := range r.Lines {
+		for _, y := range l.Fresh {
+			kg += y.Fresh.Mean
+		}
+	}
+	if r.Earns < 15*kg*0.8 || r.Earns > 15*kg*1.2 { // other draws
+		t.Errorf("earns %.0f for %.1f kg at 15", r.Earns, kg)
+	}
+	last := r.Ifs[len(r.Ifs)-1]
+	if want := fmt.Sprintf("earns %.0f EUR rather than %.0f", 0.8*r.Earns, r.Earns); !strings.Contains(last.Name, want) || last.Joint != r.Ifs[0].Joint {
+		t.Errorf("says %q, want %q", last.Name, want)
 	}
 }
