@@ -78,17 +78,8 @@ func (p *PileCrops) Next() FirstHarvest {
 // the site or the input, or is the context's.
 func Crops(ctx context.Context, in Input) (*CropBook, error) {
 	in.lean = true
-	r, err := prepare(in)
+	r, err := learned(ctx, in)
 	if err != nil {
-		return nil, err
-	}
-	if err := r.weather(ctx); err != nil {
-		return nil, err
-	}
-	if err := r.learn(ctx); err != nil {
-		return nil, err
-	}
-	if err := r.learnYields(ctx); err != nil {
 		return nil, err
 	}
 	b := &CropBook{
@@ -150,11 +141,9 @@ func (w *walker) crop(t *task, weeks int) *PileCrops {
 		First: chance.Days(int(max(t.pile.Since.From, r.asOf)), int(r.horizon)), Mean: make([]float64, weeks),
 		kg: make([]float32, r.draws*len(r.months)), months: len(r.months),
 	}
-	monday := int32(r.asOf.Monday() - r.start)
 	for n := range r.draws {
 		w.fit(t)
-		since, weight := r.begin(t, n), r.weight[n]
-		if t.through() {
+		if since := r.begin(t, n); t.through() {
 			w.settle(a, n, since)
 		} else {
 			w.ripen(t, n, since)
@@ -162,28 +151,34 @@ func (w *walker) crop(t *task, weeks int) *PileCrops {
 		w.makeCrops(w.crops, a, n, cropLearned)
 		w.walk(a, n, fruit.Never)
 		w.takePast(a, n)
-		clear(w.month)
-		first := fruit.Never
-		for _, f := range w.flushes {
-			if f.Day <= r.today {
-				continue
-			}
-			kg := w.crops[f.Cohort].Flush(f.Day, r.factor(n, f.Day))
-			if kg < leastPicking {
-				continue
-			}
-			first = min(first, f.Day)
-			w.month[r.monthOf[f.Day]] += kg
-			p.Mean[(f.Day-monday)/7] += kg * weight / float64(r.draws)
-		}
-		for m, kg := range w.month {
-			p.kg[n*p.months+m] = float32(kg)
-		}
-		if first == fruit.Never {
-			p.First.Never(weight)
-		} else {
-			p.First.Add(float64(r.start+yard.Date(first)), weight)
-		}
+		w.book(p, n)
 	}
 	return p
+}
+
+// book notes what the flushes of a draw bring after today.
+func (w *walker) book(p *PileCrops, n int) {
+	r, weight := w.r, w.r.weight[n]
+	monday, first := int32(r.asOf.Monday()-r.start), fruit.Never
+	clear(w.month)
+	for _, f := range w.flushes {
+		if f.Day <= r.today {
+			continue
+		}
+		kg := w.crops[f.Cohort].Flush(f.Day, r.factor(n, f.Day))
+		if kg < leastPicking {
+			continue
+		}
+		first = min(first, f.Day)
+		w.month[r.monthOf[f.Day]] += kg
+		p.Mean[(f.Day-monday)/7] += kg * weight / float64(r.draws)
+	}
+	for m, kg := range w.month {
+		p.kg[n*p.months+m] = float32(kg)
+	}
+	if first == fruit.Never {
+		p.First.Never(weight)
+	} else {
+		p.First.Add(float64(r.start+yard.Date(first)), weight)
+	}
 }

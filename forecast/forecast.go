@@ -15,17 +15,8 @@ import (
 // be forecast is listed in Result.LeftOut, not an error. The error says what
 // is wrong with the site or the input, or is the context's.
 func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error) {
-	r, err := prepare(in)
+	r, err := learned(ctx, in)
 	if err != nil {
-		return nil, err
-	}
-	if err := r.weather(ctx); err != nil {
-		return nil, err
-	}
-	if err := r.learn(ctx); err != nil {
-		return nil, err
-	}
-	if err := r.learnYields(ctx); err != nil {
 		return nil, err
 	}
 	res := r.result()
@@ -43,6 +34,21 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 		return nil, err
 	}
 	return res, nil
+}
+
+// learned is a forecast as far as its weathers are drawn and what was seen and
+// picked is learned from.
+func learned(ctx context.Context, in Input) (*run, error) {
+	r, err := prepare(in)
+	if err != nil {
+		return nil, err
+	}
+	for _, step := range []func(context.Context) error{r.weather, r.learn, r.learnYields} {
+		if err := step(ctx); err != nil {
+			return nil, err
+		}
+	}
+	return r, nil
 }
 
 // walkPiles forecasts the piles on all workers and keeps their order.
