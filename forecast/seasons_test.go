@@ -135,8 +135,12 @@ func TestAgainstSeasons(t *testing.T) {
 		}
 		known[m.what()] = true
 	}
+	places := seasonPlaces
+	if testing.Short() {
+		places = places[:1]
+	}
 	for _, s := range seasons {
-		for _, station := range seasonPlaces {
+		for _, station := range places {
 			what := missed{Species: s.species, Strain: s.strain, Kind: s.kind, Station: station}.what()
 			days := pickings(t, s.species, s.strain, s.kind, station, seasonDraws)
 			inSeason, median := inSeasonOf(s, days)
@@ -149,6 +153,9 @@ func TestAgainstSeasons(t *testing.T) {
 			}
 			delete(known, what)
 		}
+	}
+	if testing.Short() {
+		return
 	}
 	for what := range known {
 		t.Errorf("%s is listed as missed, but nobody looks at it", what)

@@ -369,7 +369,11 @@ func TestAgainstWeighedDraws(t *testing.T) {
 		base = append(base, usual(t, year)["oak-north"])
 	}
 	r := staged(t, bearing(t), draws)
-	for _, times := range []float64{0.5, 1, 2} {
+	all := []float64{0.5, 1, 2}
+	if testing.Short() {
+		all = all[2:]
+	}
+	for _, times := range all {
 		var record []func(*yard.State)
 		var kg []float64
 		for i, year := range years {
