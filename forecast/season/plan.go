@@ -293,12 +293,48 @@ func (m *making) find() error {
 	if err != nil {
 		return err
 	}
+	if !m.found.Met && !m.q.Windfall {
+		if err := m.settle(); err != nil {
+			return err
+		}
+	}
 	m.gather()
 	m.lines = m.lines[:0]
 	for j, x := range m.found.X {
 		if x > 0 {
 			m.lines = append(m.lines, j)
 		}
+	}
+	return nil
+}
+
+// Settling for less: how much of a chance, and of what it falls short of what was
+// asked, is given up at least where a target cannot be met.
+const (
+	givenUp     = 0.02
+	givenUpPart = 0.1
+)
+
+// settle is for wants that cannot all be met: the last points of a chance can
+// cost more logs than all the others, so a plan is taken that comes nearly as
+// near at least cost.
+func (m *making) settle() error {
+	p := m.prog
+	p.Targets = nil
+	for i, t := range m.prog.Targets {
+		if lacks := t.Chance - m.found.Chances[i]; lacks > 0 {
+			t.Chance -= lacks + max(givenUp, givenUpPart*lacks)
+		}
+		if t.Chance > 0 {
+			p.Targets = append(p.Targets, t)
+		}
+	}
+	found, err := p.Solve(linear.Options{Seed: m.in.Seed})
+	if err != nil {
+		return fmt.Errorf("planning the season of %d as near as can be: %w", m.q.Year, err)
+	}
+	if found.Met && found.Cost < m.found.Cost {
+		m.found.X, m.found.Cost, m.found.Slack = found.X, found.Cost, found.Slack
 	}
 	return nil
 }

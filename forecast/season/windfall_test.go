@@ -99,3 +99,17 @@ func TestPricesAFifthLower(t *testing.T) {
 		t.Errorf("says %q, want %q", last.Name, want)
 	}
 }
+
+// Where all the logs in the world bring a chance no further, a plan does not
+// chase it.
+func TestUnmetPlanStaysSmall(t *testing.T) {
+	q := wanting(yard.Want{From: 2030, To: 2030, Species: "shiitake", FreshKG: 0.1, FirstMonth: 5, LastMonth: 6})
+	r := mustMake(t, hazelBottom(t), q)
+	logs := 0
+	for _, l := range r.Lines {
+		logs += l.Logs
+	}
+	if m := r.Meets[0]; r.Met || logs == 0 || logs > 200 || m.Planning < m.Alone {
+		t.Errorf("met %v by %d logs, %.2f of the time; %.2f with none", r.Met, logs, m.Planning, m.Alone)
+	}
+}
