@@ -3,6 +3,7 @@ package yard
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -147,7 +148,8 @@ func (r *recipeFile) sound(t *table, x *Recipe) bool {
 	case decocts && x.WaterML > 0 && x.DecoctToML >= x.WaterML:
 		say("decoct_to", fmt.Sprintf("%v ml cannot boil down to %v ml", x.WaterML, x.DecoctToML), "decoct_to is what is left of decoct_water")
 	}
-	unread := spirit && (x.SpiritMLJar == 0 || x.SpiritABV == 0)
+	// A method that is none has been told.
+	unread := spirit && (x.SpiritMLJar == 0 || x.SpiritABV == 0) || !slices.Contains(Methods, x.Method)
 	return x.Name != "" && !unread && len(t.problems) == before
 }
 
