@@ -150,7 +150,11 @@ func literal(k Key, s string, today Date) (string, error) {
 			return "", mistake{shown(s) + " has a comma in it", "leave it out: commas stand between names"}
 		}
 	case PilesKey:
-		return listLiteral(s), nil
+		list := listLiteral(s)
+		if list == "[]" {
+			return "", mistake{shown(s) + " names no pile", "write their names with commas between, such as " + k.Example}
+		}
+		return list, nil
 	case IngredientsKey:
 		return ingredientsLiteral(s)
 	case PartsKey:
