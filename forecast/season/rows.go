@@ -51,6 +51,7 @@ type needs struct {
 	steady  bool               // every year is like another: nothing is carried over
 	targets []Target
 	rows    []row
+	bottled map[bottling][]ingredient // what was worked out of what bottles take
 }
 
 // rowsOf lays out the rows of targets.
@@ -125,9 +126,28 @@ func (n *needs) bottles(i int) error {
 	return nil
 }
 
-// perBottle is what a bottle of a target takes.
+// bottling is so many bottles of a recipe.
+type bottling struct {
+	recipe  string
+	bottles int
+}
+
+// perBottle is what a bottle of a target takes; scaling a recipe is work, and
+// every row and year asks for it.
 func (n *needs) perBottle(t Target) ([]ingredient, error) {
-	return perBottle(n.state, t.What, int(t.Amount), n.set)
+	key := bottling{t.What, int(t.Amount)}
+	if in, ok := n.bottled[key]; ok {
+		return in, nil
+	}
+	in, err := perBottle(n.state, key.recipe, key.bottles, n.set)
+	if err != nil {
+		return nil, err
+	}
+	if n.bottled == nil {
+		n.bottled = map[bottling][]ingredient{}
+	}
+	n.bottled[key] = in
+	return in, nil
 }
 
 // dry adds a row of dried goods: what is wanted of a group of species up to the
