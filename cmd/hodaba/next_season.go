@@ -80,7 +80,7 @@ func (a *app) runNextSeason(c *cobra.Command, ask *seasonAsk) error {
 		return err
 	}
 	if ask.takeBack {
-		return a.takeBack(r, ask.year)
+		return a.takeBack(c.Context(), r, ask.year)
 	}
 	q, err := ask.question(r)
 	if err != nil {
@@ -228,7 +228,7 @@ func (a *app) showSeason(ctx context.Context, r *reading, result *season.Result,
 	var done accepted
 	if ask.accept {
 		var err error
-		if done, err = a.acceptSeason(r, result); err != nil {
+		if done, err = a.acceptSeason(ctx, r, result); err != nil {
 			return err
 		}
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strconv"
@@ -44,7 +45,7 @@ func plansOf(s *yard.State, year int) (out []*yard.Planning) {
 
 // acceptSeason writes a plan down, an entry for each pile. Either all of it
 // can be written, or nothing is.
-func (a *app) acceptSeason(r *reading, result *season.Result) (accepted, error) {
+func (a *app) acceptSeason(ctx context.Context, r *reading, result *season.Result) (accepted, error) {
 	var done accepted
 	if err := notTwice(r.state, result.Year); err != nil {
 		return done, err
@@ -66,16 +67,17 @@ func (a *app) acceptSeason(r *reading, result *season.Result) (accepted, error) 
 	if len(texts) == 0 {
 		done.left = append(done.left, "There was nothing to write down.")
 	}
-	for _, text := range texts {
-		id, problems, err := r.folder.Record(text, a.writerOf(), a.moment())
-		if err != nil {
-			return done, folderWrong(fmt.Sprintf("%d of %d entries were written", len(done.entries), len(texts)), "%s", err)
-		}
-		for _, p := range problems {
-			a.note("odd: %s", p.String())
-		}
-		done.entries = append(done.entries, id)
+	if len(texts) == 0 {
+		return done, nil
 	}
+	ids, problems, err := r.folder.RecordAll(ctx, texts, a.writerOf(), a.moment())
+	if err != nil {
+		return done, folderWrong("", "%s", err)
+	}
+	for _, p := range problems {
+		a.note("odd: %s", p.String())
+	}
+	done.entries = ids
 	return done, nil
 }
 
@@ -125,7 +127,7 @@ func planLineOf(l *season.Line) string {
 }
 
 // takeBack voids the plan of a season, as far as nothing of it is done.
-func (a *app) takeBack(r *reading, year int) error {
+func (a *app) takeBack(ctx context.Context, r *reading, year int) error {
 	plans, years := plansOf(r.state, year), map[int]bool{}
 	plans = slices.DeleteFunc(plans, func(k *yard.Planning) bool { return !k.Open() || k.Done > 0 })
 	for _, k := range plans {
@@ -142,17 +144,21 @@ func (a *app) takeBack(r *reading, year int) error {
 		Voids string `json:"voids"`
 		Was   string `json:"was"`
 	}
-	out := []voidedJSON{}
-	for _, k := range plans {
+	texts := make([]string, len(plans))
+	for i, k := range plans {
 		text, problems := yard.Compose("corrected", map[string]string{"replaces": k.Entry.ID, "void": "true"}, r.folder.Terms())
 		if text == "" {
 			return composeWrong("corrected", problems)
 		}
-		id, _, err := r.folder.Record(text, a.writerOf(), a.moment())
-		if err != nil {
-			return folderWrong(fmt.Sprintf("%d of %d entries are void", len(out), len(plans)), "%s", err)
-		}
-		out = append(out, voidedJSON{id, k.Entry.ID, k.Entry.Says()})
+		texts[i] = text
+	}
+	ids, _, err := r.folder.RecordAll(ctx, texts, a.writerOf(), a.moment())
+	if err != nil {
+		return folderWrong("", "%s", err)
+	}
+	out := make([]voidedJSON, len(plans))
+	for i, k := range plans {
+		out[i] = voidedJSON{ids[i], k.Entry.ID, k.Entry.Says()}
 	}
 	if a.flags.json {
 		return a.encoded(charts.JSON(struct {
