@@ -387,7 +387,7 @@ func (t *table) part(row map[string]any) (p Part, err error) {
 		s, isText := row[k].(string)
 		switch {
 		case k != "batch" && k != "volume":
-			return p, mistake{k + " is no key of a part", partRemedy}
+			return p, mistake{clippedName(k) + " is no key of a part", partRemedy}
 		case k == "volume" && !isText:
 			return p, mistake{shownValue(row[k]) + " has no unit", fmt.Sprintf(`write volume = "%s ml"`, shownValue(row[k]))}
 		case k == "volume":

@@ -167,7 +167,7 @@ func (t *table) bottle(row map[string]any, remedy string) (b BottleCount, err er
 			}
 			counted = true
 		default:
-			return b, mistake{k + " is no key of bottles", remedy}
+			return b, mistake{clippedName(k) + " is no key of bottles", remedy}
 		}
 	}
 	if !counted {

@@ -19,7 +19,7 @@ func wholeProblems(t *testing.T, problems []Problem, file, text string) {
 			t.Fatalf("%q: line %d of %d: %s", text, p.Line, strings.Count(text, "\n")+1, p)
 		}
 		if len(p.String()) > 2000 {
-			t.Fatalf("a message of %d letters: %.300s", len(p.String()), p)
+			t.Fatalf("a message of %d letters: %.300s … %s", len(p.String()), p, p.String()[len(p.String())-200:])
 		}
 	}
 }

@@ -213,7 +213,7 @@ func (t *table) unknownKind(name string) {
 	if near, ok := data.Nearest(name, kindNames()); ok {
 		remedy = fmt.Sprintf("did you mean [[%s]]?", near)
 	}
-	t.say(Aside, "", fmt.Sprintf("[[%s]] is no kind of event", name), remedy)
+	t.say(Aside, "", fmt.Sprintf("[[%s]] is no kind of event", clippedName(name)), remedy)
 }
 
 // common reads the keys that every entry may carry.

@@ -173,7 +173,7 @@ func (t *table) taking(x *Taking, k string, v any) (err error) {
 	s, isText := v.(string)
 	switch {
 	case !slices.Contains(takingKeys, k):
-		return mistake{k + " is no key of an ingredient", "write one of " + strings.Join(takingKeys, ", ")}
+		return mistake{clippedName(k) + " is no key of an ingredient", "write one of " + strings.Join(takingKeys, ", ")}
 	case !isText && k == "dry":
 		return mistake{shownValue(v) + " has no unit", fmt.Sprintf(`write dry = "%s g"`, shownValue(v))}
 	case !isText:

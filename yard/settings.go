@@ -92,14 +92,14 @@ func (r *sectioned) table(t *table, header bool) {
 	read := r.readers[name]
 	switch line, again := r.seen[name]; {
 	case read == nil:
-		t.say(Aside, "", fmt.Sprintf("[%s] is no table of %s", name, r.file), r.remedy(name))
+		t.say(Aside, "", fmt.Sprintf("[%s] is no table of %s", clippedName(name), r.file), r.remedy(name))
 		return
 	case r.many[name] && !double:
 		t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", name), fmt.Sprintf("write [[%s]]", name))
 	case !r.many[name] && double:
 		t.say(Odd, "", fmt.Sprintf("[[%s]] stands in double brackets", name), fmt.Sprintf("write [%s]", name))
 	case again && !r.many[name]:
-		t.say(Aside, "", fmt.Sprintf("[%s] stands twice, first in line %d; this one is left out", name, line), "make one of the two")
+		t.say(Aside, "", fmt.Sprintf("[%s] stands twice, first in line %d; this one is left out", clippedName(name), line), "make one of the two")
 		return
 	}
 	r.seen[name] = t.line

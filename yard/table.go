@@ -249,7 +249,7 @@ func (t *table) unknown(known []string) {
 	slices.Sort(left)
 	for i, k := range left {
 		if i == mostUnknown {
-			t.say(Aside, "", fmt.Sprintf("%d more keys are none of [%s]", len(left)-i, t.name), "look whether this is meant to be another table")
+			t.say(Aside, "", fmt.Sprintf("%d more keys are none of [%s]", len(left)-i, clippedName(t.name)), "look whether this is meant to be another table")
 			break
 		}
 		remedy := "write one of " + strings.Join(known, ", ")
