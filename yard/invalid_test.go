@@ -84,7 +84,7 @@ func content(t *testing.T, f txtar.File) string {
 // nothing else.
 func TestInvalid(t *testing.T) {
 	paths, err := filepath.Glob("../testdata/invalid/*.txtar")
-	if err != nil || len(paths) < 40 {
+	if err != nil || len(paths) < 100 {
 		t.Fatalf("%d cases, %v", len(paths), err)
 	}
 	for _, path := range paths {

@@ -558,6 +558,10 @@ func (y *yardFile) finish() {
 	}
 	if y.data != nil && s.Station != "" && (math.IsNaN(s.Latitude) || math.IsNaN(s.Longitude)) {
 		if st, ok := y.data.FindStation(s.Station); ok {
+			if missing := missingDegrees(s); missing != "" {
+				y.problems = append(y.problems, Problem{File: YardFile, Line: y.seen["site"], Grade: Odd,
+					Text: "the site has no " + missing + ": the place of its station is taken for both", Remedy: "write " + missing + " beside the other, in degrees"})
+			}
 			s.Latitude, s.Longitude = st.Latitude, st.Longitude
 		}
 	}
@@ -569,6 +573,18 @@ func (y *yardFile) finish() {
 		y.problems = append(y.problems, Problem{File: YardFile, Line: y.seen["site"], Grade: Aside,
 			Text: "the yard has no weather: nothing can be forecast, and everything can be recorded", Remedy: remedy})
 	}
+}
+
+// missingDegrees names the one of latitude and longitude that was left out
+// beside the other; "" where both were, or none.
+func missingDegrees(s *Site) string {
+	switch {
+	case math.IsNaN(s.Latitude) && !math.IsNaN(s.Longitude):
+		return "latitude"
+	case !math.IsNaN(s.Latitude) && math.IsNaN(s.Longitude):
+		return "longitude"
+	}
+	return ""
 }
 
 // shadePlaces gives the places without a shade of their own that of the site.
