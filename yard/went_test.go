@@ -22,7 +22,7 @@ func TestLoaded(t *testing.T) {
 	for _, l := range s.Loads {
 		got = append(got, fmt.Sprintf("%s %v %v %v", l.Species, l.FreshKG.Mid(), l.DryG, l.In()))
 	}
-	if want := []string{"shiitake 2.4 240 false", "oyster 1 90 false", "shiitake 0 0 true"}; !slices.Equal(got, want) {
+	if want := []string{"shiitake 2.4 240 false", "oyster 1 90 false", "shiitake 1 100 false"}; !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
 	if len(s.Dryings) != 3 || s.Dryings[0].FreshKG != 2.4 || s.Dryings[1].FreshKG != 1 || s.Dryings[1].Species != "oyster" || s.dryLot("D1").Species != "shiitake" {
@@ -40,6 +40,80 @@ func TestLoaded(t *testing.T) {
 		entry("dried", "2025-10-02", `load = "25-1"`, `dry = "90 g"`)+entry("dried", "2025-10-03", `load = "25-1"`, `fresh = "1 kg"`, `dry = "10 g"`))
 	if b := s.FreshTermsOf("oyster", 0, 0); !has(problems, 0, "came out already") || b.Dried != 1 || s.OnHand("oyster") != 100 || s.Loads[0].DryG != 100 || len(s.Dryings) != 1 {
 		t.Errorf("%s\n%s", b, lines(problems))
+	}
+}
+
+// What came out without the name of its load is that load all the same, and a
+// fresh weight that is said again counts once.
+func TestDriedWithoutALoad(t *testing.T) {
+	in := func(day, load, fresh string) string {
+		lines := []string{`species = "shiitake"`}
+		if load != "" {
+			lines = append(lines, text2("load", load))
+		}
+		if fresh != "" {
+			lines = append(lines, text2("fresh", fresh))
+		}
+		return entry("loaded", day, lines...)
+	}
+	out := func(day string, lines ...string) string {
+		return entry("dried", day, append(lines, `species = "shiitake"`)...)
+	}
+	for name, x := range map[string]struct{ journal, loads, dried, odd string }{
+		"named, weight again":   {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `fresh = "2.4 kg"`, `dry = "240 g"`), "25-14 2.4 240 2025-09-02", "2.4", ""},
+		"in other units":        {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `fresh = "2400 g"`, `dry = "240 g"`), "25-14 2.4 240 2025-09-02", "2.4", ""},
+		"unnamed, weight again": {in("2025-09-01", "", "1 kg") + out("2025-09-02", `fresh = "1 kg"`, `dry = "100 g"`), "* 1 100 2025-09-02", "1", ""},
+		"named, no weight":      {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `dry = "240 g"`), "25-14 2.4 240 2025-09-02", "2.4", ""},
+		"another weight": {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `fresh = "1 kg"`, `dry = "100 g"`), "25-14 2.4 0 in", "3.4",
+			"load 25-14 is still in, with 2.4 kg of shiitake, and 1 kg is another weight"},
+		"another weight, by name": {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `load = "25-14"`, `fresh = "1 kg"`, `dry = "100 g"`), "25-14 2.4 100 2025-09-02", "2.4",
+			"load 25-14 went in with 2.4 kg, and here it is 1 kg"},
+		"weight said at the end": {in("2025-09-01", "25-14", "") + out("2025-09-02", `load = "25-14"`, `dry = "100 g"`) + out("2025-09-03", `load = "25-14"`, `fresh = "1 kg"`, `dry = "5 g"`),
+			"25-14 1 105 2025-09-02", "1", "came out already"},
+		"two of one evening, two lines": {in("2025-09-01", "", "3 kg") + in("2025-09-01", "", "2.5 kg") + out("2025-09-02", `dry = "290 g"`) + out("2025-09-02", `dry = "240 g"`, `lot = "D"`),
+			"* 3 290 2025-09-02, * 2.5 240 2025-09-02", "5.5", "2 loads of shiitake are in, and"},
+		"two alike": {in("2025-09-01", "", "3 kg") + in("2025-09-01", "", "3000 g") + out("2025-09-02", `dry = "290 g"`) + out("2025-09-02", `dry = "240 g"`, `lot = "D"`),
+			"* 3 290 2025-09-02, * 3 240 2025-09-02", "6", ""},
+		"of two days, the older": {in("2025-09-01", "", "3 kg") + in("2025-09-02", "", "2 kg") + out("2025-09-03", `dry = "290 g"`), "* 3 290 2025-09-03, * 2 0 in", "5", ""},
+		"by weight, the younger": {in("2025-09-01", "", "3 kg") + in("2025-09-01", "", "2 kg") + out("2025-09-03", `fresh = "2 kg"`, `dry = "190 g"`), "* 3 0 in, * 2 190 2025-09-03", "5", ""},
+		"not a forgotten one":    {in("2025-03-01", "", "3 kg") + in("2025-09-02", "", "2 kg") + out("2025-09-03", `dry = "190 g"`), "* 3 0 in, * 2 190 2025-09-03", "5", ""},
+	} {
+		s, problems := stateOf(t, x.journal)
+		var got []string
+		for _, l := range s.Loads {
+			when, called := l.Out.String(), l.Name
+			if l.In() {
+				when = "in"
+			}
+			if l.Name == l.Entry.ID {
+				called = "*"
+			}
+			got = append(got, fmt.Sprintf("%s %v %v %s", called, l.FreshKG.Mid(), l.DryG, when))
+		}
+		if g := strings.Join(got, ", "); g != x.loads {
+			t.Errorf("%s: %s, not %s", name, g, x.loads)
+		}
+		if d := fmt.Sprint(toMicro(s.FreshTermsOf("shiitake", 0, 0).Dried)); d != x.dried {
+			t.Errorf("%s: dried %s kg, not %s", name, d, x.dried)
+		}
+		if x.odd == "" != (len(problems) == 0) || x.odd != "" && (len(problems) != 1 || !strings.Contains(problems[0].Text, x.odd)) {
+			t.Errorf("%s: %s", name, lines(problems))
+		}
+	}
+	// What is told to say works: the entry's own name is that of the load.
+	first, second := in("2025-09-01", "", "3 kg")+"entry = \"vm-3\"\n", in("2025-09-01", "", "2.5 kg")+"entry = \"vm-4\"\n"
+	s, problems := stateOf(t, first+second+out("2025-09-02", `dry = "240 g"`))
+	if !has(problems, 0, "say load=vm-3 or load=vm-4") && (len(problems) != 1 || problems[0].Remedy != "say load=vm-3 or load=vm-4") {
+		t.Error(lines(problems))
+	}
+	s, problems = stateOf(t, first+second+out("2025-09-02", `load = "vm-4"`, `dry = "240 g"`))
+	if len(problems) > 0 || !s.Loads[0].In() || s.Loads[1].In() || s.Dryings[0].FreshKG != 2.5 {
+		t.Errorf("%+v\n%s", s.Loads, lines(problems))
+	}
+	// A day that cannot be is named as what is wrong.
+	_, problems = stateOf(t, in("2025-09-05", "C", "1 kg")+entry("dried", "2025-09-04", `load = "C"`, `dry = "100 g"`))
+	if len(problems) != 1 || !strings.Contains(problems[0].Text, "load C went in on 2025-09-05, after this, on 2025-09-04") {
+		t.Error(lines(problems))
 	}
 }
 
