@@ -65,13 +65,15 @@ func (x *Loaded) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	species := x.Species
 	if p := s.Pile(x.From); p != nil && species == "" {
 		species = p.Species
+	} else if k := s.pickOf(x.From); k != nil && species == "" {
+		species = k.Species
 	}
 	l := Load{Name: cmp.Or(x.Load, e.ID), FreshKG: x.Fresh.Span(), On: e.On, From: x.From, Entry: e}
 	var known bool
 	l.Species, _, known = s.resolve(species, d)
 	switch o := s.openLoad(x.Load, l.Species); {
 	case species == "":
-		problems = append(problems, e.odd("from", fmt.Sprintf("no pile is called %s, and which mushroom it is is not said", shown(x.From)), "correct the entry with its species"))
+		problems = append(problems, e.odd("from", fmt.Sprintf("no pile or picking is called %s, and which mushroom it is is not said", shown(x.From)), "correct the entry with its species"))
 	case !known:
 		problems = append(problems, e.odd("species", fmt.Sprintf("no species is called %s", shown(species)), s.speciesRemedy(species, d)))
 	case o != nil:

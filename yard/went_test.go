@@ -117,6 +117,37 @@ func TestDriedWithoutALoad(t *testing.T) {
 	}
 }
 
+// What cannot be of a drier is pointed at; today is 2026-05-01.
+func TestOddDrier(t *testing.T) {
+	in := func(day, fresh string, lines ...string) string {
+		return entry("loaded", day, append(lines, `species = "shiitake"`, text2("fresh", fresh))...)
+	}
+	pick := began("a", "logs = 40") + entry("harvested", "2026-04-20", `pile = "a"`, `fresh = "20 kg"`, `lot = "L1"`)
+	for name, c := range map[string]struct{ text, want string }{
+		"a full one":            {in("2026-04-30", "3 kg"), ""},
+		"two runs of it":        {in("2026-04-30", "3 kg") + in("2026-04-30", "3.4 kg"), ""},
+		"too much":              {in("2026-04-30", "8 kg"), "8 kg went into the drier on 2026-04-30, and in a day it takes 6 kg"},
+		"too much together":     {in("2026-04-30", "4 kg") + in("2026-04-30", "4.5 kg"), "8.5 kg went into the drier on 2026-04-30"},
+		"a larger one since":    {in("2026-04-29", "12 kg") + entry("changed", "2026-04-30", `key = "drier.load"`, `value = "4 kg"`), ""},
+		"a load from the last":  {in("2026-04-25", "3 kg"), ""},
+		"never out":             {in("2026-04-21", "3 kg", `load = "26-1"`), "load 26-1 of shiitake is in the drier for 10 days"},
+		"out late":              {in("2026-04-21", "3 kg", `load = "26-1"`) + entry("dried", "2026-04-30", `load = "26-1"`, `dry = "300 g"`), "load 26-1 of shiitake came out after 9 days in the drier"},
+		"from a picking":        {in("2026-04-30", "3 kg", `from = "L1"`), ""},
+		"from a pile":           {in("2026-04-30", "3 kg", `from = "A"`), ""},
+		"from two":              {in("2026-04-30", "3 kg", `from = "a, L1"`), ""},
+		"from nowhere":          {in("2026-04-30", "3 kg", `from = "B"`), "no pile or picking is called \"B\": write the pile, or the lot of the picking; if it is the name of the load, correct the entry with load = \"B\""},
+		"out before in":         {in("2026-04-30", "3 kg", `load = "C"`) + entry("dried", "2026-04-29", `load = "C"`, `dry = "300 g"`), "load C went in on 2026-04-30, after this, on 2026-04-29"},
+		"the picking says what": {entry("loaded", "2026-04-30", `from = "L1"`, `fresh = "2 kg"`) + entry("dried", "2026-05-01", `species = "shiitake"`, `dry = "200 g"`), ""},
+	} {
+		_, m := yardOf(t, pick+c.text)
+		m.files[YardFile] = []byte(smallYard + "\n[drier]\nload = \"3 kg\"\nhours_per_load = 10\n")
+		problems := mergeReopen(t, m).Check()
+		if c.want == "" && len(problems) > 0 || c.want != "" && (len(problems) != 1 || !strings.Contains(problems[0].String(), c.want)) {
+			t.Errorf("%s: %s", name, lines(problems))
+		}
+	}
+}
+
 func TestWent(t *testing.T) {
 	shelf := entry("received", "2025-01-02", `species = "shiitake"`, `dry = "40 g"`, `lot = "new"`) +
 		entry("received", "2025-01-01", `species = "shiitake"`, `dry = "30 g"`, `lot = "old"`)
