@@ -154,7 +154,7 @@ func TestJarsOfTheFirstEvening(t *testing.T) {
 		if len(s.Batches) != 1 || len(s.Sort) > 0 || s.Batches[0].JarsStanding() == 0 || s.OnHand("shiitake") != 200 {
 			t.Error(summary(s, problems))
 		}
-		for _, b := range books(s) {
+		for _, b := range s.books() {
 			if err := b.Balance(); err != nil {
 				t.Error(err)
 			}

@@ -3,6 +3,7 @@ package yard
 import (
 	"cmp"
 	"fmt"
+	"math"
 
 	"hodaba/data"
 )
@@ -40,8 +41,7 @@ type Load struct {
 	Out     When    // zero: still in
 	DryG    float64 // that came out; 0 not weighed, or still in
 	Entry   *Entry
-
-	named bool // by the grower
+	Emptied []*Entry // of what came out, the first of which ended it
 }
 
 // In reports whether the load is still in the drier.
@@ -65,16 +65,18 @@ func (x *Loaded) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	species := x.Species
 	if p := s.Pile(x.From); p != nil && species == "" {
 		species = p.Species
+	} else if k := s.pickOf(x.From); k != nil && species == "" {
+		species = k.Species
 	}
-	l := Load{Name: cmp.Or(x.Load, e.ID), FreshKG: x.Fresh.Span(), On: e.On, From: x.From, Entry: e, named: x.Load != ""}
+	l := Load{Name: cmp.Or(x.Load, e.ID), FreshKG: x.Fresh.Span(), On: e.On, From: x.From, Entry: e}
 	var known bool
 	l.Species, _, known = s.resolve(species, d)
 	switch o := s.openLoad(x.Load, l.Species); {
 	case species == "":
-		problems = append(problems, e.odd("from", fmt.Sprintf("no pile is called %s, and which mushroom it is is not said", shown(x.From)), "correct the entry with its species"))
+		problems = append(problems, e.odd("from", fmt.Sprintf("no pile or picking is called %s, and which mushroom it is is not said", shown(x.From)), "correct the entry with its species"))
 	case !known:
 		problems = append(problems, e.odd("species", fmt.Sprintf("no species is called %s", shown(species)), s.speciesRemedy(species, d)))
-	case x.Load != "" && o != nil:
+	case o != nil:
 		problems = append(problems, e.odd("load", fmt.Sprintf("load %s is in the drier already, since %s, and both count", o.Name, o.On), "give this one a name of its own"))
 	}
 	s.Loads = append(s.Loads, l)
@@ -82,25 +84,15 @@ func (x *Loaded) Apply(s *State, e *Entry, d *data.Set) []Problem {
 }
 
 // openLoad finds a load that is still in: by its name, and by its species
-// where that is said. Without a name, it is the only one of the species that
-// the grower gave no name, or none.
+// where that is said.
 func (s *State) openLoad(name, species string) *Load {
-	var found *Load
 	for i := range s.Loads {
 		l := &s.Loads[i]
-		if !l.In() || species != "" && l.Species != species {
-			continue
-		}
-		switch {
-		case name != "" && folded(l.Name) == folded(name):
+		if name != "" && l.In() && (species == "" || l.Species == species) && folded(l.Name) == folded(name) {
 			return l
-		case name == "" && !l.named && found != nil:
-			return nil
-		case name == "" && !l.named:
-			found = l
 		}
 	}
-	return found
+	return nil
 }
 
 // loadOf finds a load by its name, also one that came out, and says what is
@@ -121,9 +113,42 @@ func (s *State) loadOf(name, species string, e *Entry) (*Load, []Problem) {
 			return l, []Problem{e.odd("load", fmt.Sprintf("load %s came out already, on %s: the fresh weight counts once", l.Name, l.Out), "look at the name of the load")}
 		}
 	}
+	if in := s.laterLoad(name); in != nil {
+		text := fmt.Sprintf("load %s went in on %s, after this, on %s", name, in.On, e.On)
+		if in.On.From <= e.On.To {
+			text = fmt.Sprintf("that load %s went in, on %s, was written down after this", name, in.On)
+		}
+		return nil, []Problem{e.odd("on", text, "look at both days; what went in must stand before what came out")}
+	}
 	remedy := "record what went in with [[loaded]], or leave the load out"
 	if near, ok := data.Nearest(name, names); ok {
 		remedy = fmt.Sprintf("did you mean %s?", near)
 	}
 	return nil, []Problem{e.odd("load", fmt.Sprintf("no load of the drier is called %s", shown(name)), remedy)}
 }
+
+// laterLoad is the entry with which a load of that name goes in further on in
+// the replay.
+func (s *State) laterLoad(name string) *Entry {
+	for _, e := range s.Entries {
+		if x, ok := e.Event.(*Loaded); ok && folded(cmp.Or(x.Load, e.ID)) == folded(name) {
+			return e
+		}
+	}
+	return nil
+}
+
+// Loads that are in the drier for longer than a week, or than twice its hours
+// where those are more, are taken to be forgotten: our judgement, and only ever
+// points at something.
+const (
+	longestInDays = 7
+	timesItsHours = 2
+)
+
+// longestIn is for how many days a load can be believed to be in the drier.
+func (s *State) longestIn() Date {
+	return max(longestInDays, Date(math.Ceil(timesItsHours*s.Config.Drier.HoursPerLoad/hoursOfDay)))
+}
+
+const hoursOfDay = 24

@@ -22,7 +22,7 @@ func TestLoaded(t *testing.T) {
 	for _, l := range s.Loads {
 		got = append(got, fmt.Sprintf("%s %v %v %v", l.Species, l.FreshKG.Mid(), l.DryG, l.In()))
 	}
-	if want := []string{"shiitake 2.4 240 false", "oyster 1 90 false", "shiitake 0 0 true"}; !slices.Equal(got, want) {
+	if want := []string{"shiitake 2.4 240 false", "oyster 1 90 false", "shiitake 1 100 false"}; !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
 	if len(s.Dryings) != 3 || s.Dryings[0].FreshKG != 2.4 || s.Dryings[1].FreshKG != 1 || s.Dryings[1].Species != "oyster" || s.dryLot("D1").Species != "shiitake" {
@@ -40,6 +40,111 @@ func TestLoaded(t *testing.T) {
 		entry("dried", "2025-10-02", `load = "25-1"`, `dry = "90 g"`)+entry("dried", "2025-10-03", `load = "25-1"`, `fresh = "1 kg"`, `dry = "10 g"`))
 	if b := s.FreshTermsOf("oyster", 0, 0); !has(problems, 0, "came out already") || b.Dried != 1 || s.OnHand("oyster") != 100 || s.Loads[0].DryG != 100 || len(s.Dryings) != 1 {
 		t.Errorf("%s\n%s", b, lines(problems))
+	}
+}
+
+// What came out without the name of its load is that load all the same, and a
+// fresh weight that is said again counts once.
+func TestDriedWithoutALoad(t *testing.T) {
+	in := func(day, load, fresh string) string {
+		lines := []string{`species = "shiitake"`}
+		if load != "" {
+			lines = append(lines, text2("load", load))
+		}
+		if fresh != "" {
+			lines = append(lines, text2("fresh", fresh))
+		}
+		return entry("loaded", day, lines...)
+	}
+	out := func(day string, lines ...string) string {
+		return entry("dried", day, append(lines, `species = "shiitake"`)...)
+	}
+	for name, x := range map[string]struct{ journal, loads, dried, odd string }{
+		"named, weight again":   {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `fresh = "2.4 kg"`, `dry = "240 g"`), "25-14 2.4 240 2025-09-02", "2.4", ""},
+		"in other units":        {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `fresh = "2400 g"`, `dry = "240 g"`), "25-14 2.4 240 2025-09-02", "2.4", ""},
+		"unnamed, weight again": {in("2025-09-01", "", "1 kg") + out("2025-09-02", `fresh = "1 kg"`, `dry = "100 g"`), "* 1 100 2025-09-02", "1", ""},
+		"named, no weight":      {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `dry = "240 g"`), "25-14 2.4 240 2025-09-02", "2.4", ""},
+		"another weight": {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `fresh = "1 kg"`, `dry = "100 g"`), "25-14 2.4 0 in", "3.4",
+			"load 25-14 is still in, with 2.4 kg of shiitake, and 1 kg is another weight"},
+		"another weight, by name": {in("2025-09-01", "25-14", "2.4 kg") + out("2025-09-02", `load = "25-14"`, `fresh = "1 kg"`, `dry = "100 g"`), "25-14 2.4 100 2025-09-02", "2.4",
+			"load 25-14 went in with 2.4 kg, and here it is 1 kg"},
+		"weight said at the end": {in("2025-09-01", "25-14", "") + out("2025-09-02", `load = "25-14"`, `dry = "100 g"`) + out("2025-09-03", `load = "25-14"`, `fresh = "1 kg"`, `dry = "5 g"`),
+			"25-14 1 105 2025-09-02", "1", "came out already"},
+		"two of one evening, two lines": {in("2025-09-01", "", "3 kg") + in("2025-09-01", "", "2.5 kg") + out("2025-09-02", `dry = "290 g"`) + out("2025-09-02", `dry = "240 g"`, `lot = "D"`),
+			"* 3 290 2025-09-02, * 2.5 240 2025-09-02", "5.5", "2 loads of shiitake are in, and"},
+		"two alike": {in("2025-09-01", "", "3 kg") + in("2025-09-01", "", "3000 g") + out("2025-09-02", `dry = "290 g"`) + out("2025-09-02", `dry = "240 g"`, `lot = "D"`),
+			"* 3 290 2025-09-02, * 3 240 2025-09-02", "6", ""},
+		"of two days, the older": {in("2025-09-01", "", "3 kg") + in("2025-09-02", "", "2 kg") + out("2025-09-03", `dry = "290 g"`), "* 3 290 2025-09-03, * 2 0 in", "5", ""},
+		"by weight, the younger": {in("2025-09-01", "", "3 kg") + in("2025-09-01", "", "2 kg") + out("2025-09-03", `fresh = "2 kg"`, `dry = "190 g"`), "* 3 0 in, * 2 190 2025-09-03", "5", ""},
+		"not a forgotten one":    {in("2025-03-01", "", "3 kg") + in("2025-09-02", "", "2 kg") + out("2025-09-03", `dry = "190 g"`), "* 3 0 in, * 2 190 2025-09-03", "5", ""},
+	} {
+		s, problems := stateOf(t, x.journal)
+		var got []string
+		for _, l := range s.Loads {
+			when, called := l.Out.String(), l.Name
+			if l.In() {
+				when = "in"
+			}
+			if l.Name == l.Entry.ID {
+				called = "*"
+			}
+			got = append(got, fmt.Sprintf("%s %v %v %s", called, l.FreshKG.Mid(), l.DryG, when))
+		}
+		if g := strings.Join(got, ", "); g != x.loads {
+			t.Errorf("%s: %s, not %s", name, g, x.loads)
+		}
+		if d := fmt.Sprint(toMicro(s.FreshTermsOf("shiitake", 0, 0).Dried)); d != x.dried {
+			t.Errorf("%s: dried %s kg, not %s", name, d, x.dried)
+		}
+		if x.odd == "" != (len(problems) == 0) || x.odd != "" && (len(problems) != 1 || !strings.Contains(problems[0].Text, x.odd)) {
+			t.Errorf("%s: %s", name, lines(problems))
+		}
+	}
+	// What is told to say works: the entry's own name is that of the load.
+	first, second := in("2025-09-01", "", "3 kg")+"entry = \"vm-3\"\n", in("2025-09-01", "", "2.5 kg")+"entry = \"vm-4\"\n"
+	s, problems := stateOf(t, first+second+out("2025-09-02", `dry = "240 g"`))
+	if !has(problems, 0, "say load=vm-3 or load=vm-4") && (len(problems) != 1 || problems[0].Remedy != "say load=vm-3 or load=vm-4") {
+		t.Error(lines(problems))
+	}
+	s, problems = stateOf(t, first+second+out("2025-09-02", `load = "vm-4"`, `dry = "240 g"`))
+	if len(problems) > 0 || !s.Loads[0].In() || s.Loads[1].In() || s.Dryings[0].FreshKG != 2.5 {
+		t.Errorf("%+v\n%s", s.Loads, lines(problems))
+	}
+	// A day that cannot be is named as what is wrong.
+	_, problems = stateOf(t, in("2025-09-05", "C", "1 kg")+entry("dried", "2025-09-04", `load = "C"`, `dry = "100 g"`))
+	if len(problems) != 1 || !strings.Contains(problems[0].Text, "load C went in on 2025-09-05, after this, on 2025-09-04") {
+		t.Error(lines(problems))
+	}
+}
+
+// What cannot be of a drier is pointed at; today is 2026-05-01.
+func TestOddDrier(t *testing.T) {
+	in := func(day, fresh string, lines ...string) string {
+		return entry("loaded", day, append(lines, `species = "shiitake"`, text2("fresh", fresh))...)
+	}
+	pick := began("a", "logs = 40") + entry("harvested", "2026-04-20", `pile = "a"`, `fresh = "20 kg"`, `lot = "L1"`)
+	for name, c := range map[string]struct{ text, want string }{
+		"a full one":            {in("2026-04-30", "3 kg"), ""},
+		"two runs of it":        {in("2026-04-30", "3 kg") + in("2026-04-30", "3.4 kg"), ""},
+		"too much":              {in("2026-04-30", "8 kg"), "8 kg went into the drier on 2026-04-30, and in a day it takes 6 kg"},
+		"too much together":     {in("2026-04-30", "4 kg") + in("2026-04-30", "4.5 kg"), "8.5 kg went into the drier on 2026-04-30"},
+		"a larger one since":    {in("2026-04-29", "12 kg") + entry("changed", "2026-04-30", `key = "drier.load"`, `value = "4 kg"`), ""},
+		"a load from the last":  {in("2026-04-25", "3 kg"), ""},
+		"never out":             {in("2026-04-21", "3 kg", `load = "26-1"`), "load 26-1 of shiitake is in the drier for 10 days"},
+		"out late":              {in("2026-04-21", "3 kg", `load = "26-1"`) + entry("dried", "2026-04-30", `load = "26-1"`, `dry = "300 g"`), "load 26-1 of shiitake came out after 9 days in the drier"},
+		"from a picking":        {in("2026-04-30", "3 kg", `from = "L1"`), ""},
+		"from a pile":           {in("2026-04-30", "3 kg", `from = "A"`), ""},
+		"from two":              {in("2026-04-30", "3 kg", `from = "a, L1"`), ""},
+		"from nowhere":          {in("2026-04-30", "3 kg", `from = "B"`), "no pile or picking is called \"B\": write the pile, or the lot of the picking; if it is the name of the load, correct the entry with load = \"B\""},
+		"out before in":         {in("2026-04-30", "3 kg", `load = "C"`) + entry("dried", "2026-04-29", `load = "C"`, `dry = "300 g"`), "load C went in on 2026-04-30, after this, on 2026-04-29"},
+		"the picking says what": {entry("loaded", "2026-04-30", `from = "L1"`, `fresh = "2 kg"`) + entry("dried", "2026-05-01", `species = "shiitake"`, `dry = "200 g"`), ""},
+	} {
+		_, m := yardOf(t, pick+c.text)
+		m.files[YardFile] = []byte(smallYard + "\n[drier]\nload = \"3 kg\"\nhours_per_load = 10\n")
+		problems := mergeReopen(t, m).Check()
+		if c.want == "" && len(problems) > 0 || c.want != "" && (len(problems) != 1 || !strings.Contains(problems[0].String(), c.want)) {
+			t.Errorf("%s: %s", name, lines(problems))
+		}
 	}
 }
 

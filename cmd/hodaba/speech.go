@@ -122,6 +122,7 @@ func (s *speech) hear(words []string) {
 	}
 	words = s.between(words, "joined", "into")
 	words = s.between(words, "renamed", "to")
+	words = s.loadFirst(words)
 	s.apart = s.kind == "dried" && len(numbers.FindAllString(strings.Join(words, " "), -1)) == 2
 	for i := 0; i < len(words); {
 		i += s.take(words[i:])
@@ -139,6 +140,39 @@ func (s *speech) between(words []string, kind, key string) []string {
 	}
 	s.values[key] = words[n-1]
 	return words[:n-2]
+}
+
+// loadFirst takes the word that is said first of what goes into the drier: a
+// pile is where it came from, and what can be nothing else is the name of the
+// load, such as A.
+func (s *speech) loadFirst(words []string) []string {
+	if s.kind != "loaded" || len(words) == 0 {
+		return words
+	}
+	name := "load"
+	if s.isPile(words[0]) {
+		name = "from"
+	} else if s.saysOfLoad(words) {
+		return words
+	}
+	if s.values[name] != "" {
+		return words
+	}
+	s.values[name] = words[0]
+	return words[1:]
+}
+
+// saysOfLoad reports whether the first words say what went into the drier, how
+// much or when, perhaps with a slip of the pen.
+func (s *speech) saysOfLoad(words []string) bool {
+	for n := 1; n <= min(longestRun, len(words)); n++ {
+		said := strings.Join(words[:n], " ")
+		if s.isSpecies(said) || isDay(said) || s.quantity(said, yard.Kilogram) {
+			return true
+		}
+	}
+	_, near := s.meant(words[0])
+	return near
 }
 
 // single moves one pile from the list of piles to the key for one, where a
@@ -476,14 +510,16 @@ func (s *speech) leftovers() {
 	}
 }
 
-// lacks reports whether a key is missing that is needed and is not free text.
+// lacks reports whether a key is missing that is needed and is not free text:
+// of a load, the mushroom where a word that nobody took is nearly one.
 func (s *speech) lacks() bool {
 	for name, k := range s.keys {
 		if k.Required && name != "on" && k.Kind != yard.TextKey && s.values[name] == "" {
 			return true
 		}
 	}
-	return false
+	_, near := s.meant(s.left[0])
+	return near && s.kind == "loaded" && s.values["species"] == ""
 }
 
 // meant is what a word that nobody took may have been meant to be.
