@@ -157,7 +157,8 @@ const leastKG = 0.005
 // judgement.
 const leastDone = 0.05
 
-// glutDayWords is what to do on a day of a glut, a sentence for each thing.
+// glutDayWords is what to do on a day of a glut, a sentence for each thing;
+// nothing on a day on which all just stays in the cold.
 func (b *book) glutDayWords(d forecast.GlutDay) (out []string) {
 	say := func(format string, list []forecast.Kilos) {
 		if words := b.kilosWords(worthDoing(list)); words != "" {
@@ -175,8 +176,11 @@ func (b *book) glutDayWords(d forecast.GlutDay) (out []string) {
 	for _, l := range d.Dry {
 		say(loadWords(l), l.Parts)
 	}
+	if len(out) == 0 {
+		return nil
+	}
 	say("Keep %s in the cold.", d.Cold)
-	if d.Away && len(out) > 0 {
+	if d.Away {
 		out = append(out, "Nobody is there on that day, says yard.toml: ask somebody.")
 	}
 	return out

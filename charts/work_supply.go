@@ -252,7 +252,7 @@ func (b *book) glutWhy(g *forecast.Glut, leave bool) string {
 		}
 	}
 	if words := b.kilosWords(worthDoing(over)); words != "" {
-		why += fmt.Sprintf(" Of what may come in %s find buyers for %s.", weeksWords(g.Plan.From, g.Plan.To), words)
+		why += fmt.Sprintf(" As planned, %s find no room in %s.", words, weeksWords(g.Plan.From, g.Plan.To))
 	}
 	if shut := b.drierShutSaid(); shut != "" {
 		why += " " + shut
