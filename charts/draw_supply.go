@@ -14,7 +14,7 @@ func (b *book) supplyDrawing(s *forecast.Supply) *drawing {
 		return nil
 	}
 	kg := b.units.kg
-	d := &drawing{ID: "supply", Said: "Fresh, by week: what should come, what was promised" + roomSaid(s) + "."}
+	d := &drawing{ID: "supply", Said: b.supplyDrawn(s, weeks)}
 	d.Table = grid{Caption: "Expected against promised, week by week",
 		Head: []string{"Week of", "Look at", "Low", "Likely", "High", "Promised", "Chance that all is met", "Left for the drier, likely", "Drier takes"}, Words: 2}
 	for _, w := range weeks {
@@ -31,11 +31,30 @@ func (b *book) supplyDrawing(s *forecast.Supply) *drawing {
 	return d
 }
 
-func roomSaid(s *forecast.Supply) string {
-	if s.Drier {
-		return ", and what the drier takes"
+// dwarfs is how many times more than all else a drier takes that would press a
+// chart flat, our own judgement.
+const dwarfs = 2
+
+// roomDrawn is what the drier takes in a week at most, and whether that is on
+// the chart.
+func roomDrawn(s *forecast.Supply, weeks []forecast.SupplyWeek) (room float64, drawn bool) {
+	most := 0.0
+	for _, w := range weeks {
+		room, most = max(room, w.Room), max(most, w.Came.P90, w.Promised)
 	}
-	return ""
+	return room, s.Drier && room <= dwarfs*most
+}
+
+// supplyDrawn says what is on the chart.
+func (b *book) supplyDrawn(s *forecast.Supply, weeks []forecast.SupplyWeek) string {
+	room, drawn := roomDrawn(s, weeks)
+	switch {
+	case drawn:
+		return "Fresh, by week: what should come, what was promised, and what the drier takes."
+	case s.Drier:
+		return "Fresh, by week: what should come and what was promised. The drier takes far more than that, up to " + b.units.kg(room) + " a week."
+	}
+	return "Fresh, by week: what should come, what was promised."
 }
 
 func (b *book) supplyWeeksOption(said string, s *forecast.Supply, weeks []forecast.SupplyWeek) map[string]any {
@@ -46,7 +65,9 @@ func (b *book) supplyWeeksOption(said string, s *forecast.Supply, weeks []foreca
 		high = append(high, point{day: w.Week, v: w.Came.P90 / by})
 		likely = append(likely, point{day: w.Week, v: w.Came.P50 / by, said: b.weekSaid(w)})
 		promised = append(promised, point{day: w.Week, v: w.Promised / by})
-		room = append(room, point{day: w.Week, v: w.Room / by})
+		if w.Week >= b.today() { // a week that has begun has fewer nights left
+			room = append(room, point{day: w.Week, v: w.Room / by})
+		}
 		if w.Glut {
 			gluts = append(gluts, point{day: w.Week, v: w.Came.P90 / by, said: "glut: chance " + percent(w.OverChance)})
 		}
@@ -58,7 +79,7 @@ func (b *book) supplyWeeksOption(said string, s *forecast.Supply, weeks []foreca
 	band(c, "8 times in 10", skyBlue, low, high)
 	stroke(c, "expected, likely", blue, "solid", likely)
 	stroke(c, "promised", vermillion, "dashed", promised)
-	if s.Drier {
+	if _, drawn := roomDrawn(s, weeks); drawn {
 		stroke(c, "drier takes", green, "dotted", room)
 	}
 	marks(c, "glut", vermillion, "triangle", gluts)

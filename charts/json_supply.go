@@ -82,17 +82,35 @@ type glutJSON struct {
 	To     isoDay        `json:"to"`
 	Chance jsonNumber    `json:"chance"`
 	Over   amountJSON    `json:"over_kg"`
-	Leave  *leaveJSON    `json:"put_off_soak"`
-	Days   []glutDayJSON `json:"days"`
+	Leave  *leaveJSON    `json:"put_off_soaks"` // null: no load of the tank is picked in it
+	Plan   glutPlanJSON  `json:"plan"`
+	Days   []glutDayJSON `json:"days"` // of the plan
 }
 
 type leaveJSON struct {
+	Loads []leaveOutJSON `json:"loads"`
+	Until isoDay         `json:"until"`
+	Empty bool           `json:"leave_tank_empty"` // other logs would take their place
+	Less  jsonNumber     `json:"less_over_kg"`     // mean, without those that are due soon
+}
+
+type leaveOutJSON struct {
 	In       isoDay     `json:"in"`
 	Logs     int        `json:"logs"`
 	Piles    []string   `json:"piles"`
 	Fresh    amountJSON `json:"fresh_kg"`
 	PickFrom isoDay     `json:"picked_p10"`
 	PickTo   isoDay     `json:"picked_p90"`
+	Soon     bool       `json:"due_soon"` // this week or next
+}
+
+type glutPlanJSON struct {
+	From   isoDay       `json:"from"`
+	To     isoDay       `json:"to"`
+	Chance jsonNumber   `json:"chance"`
+	Over   amountJSON   `json:"over_kg"`
+	Order  []string     `json:"pick_order"`
+	Book   weekBookJSON `json:"book_kg"` // of the course in the middle
 }
 
 type glutDayJSON struct {
@@ -102,6 +120,7 @@ type glutDayJSON struct {
 	Usual   []kilosJSON     `json:"as_usual"`
 	Loads   []drierLoadJSON `json:"drier_loads"`
 	Sell    []kilosJSON     `json:"no_room"`
+	Cold    []kilosJSON     `json:"in_the_cold"`
 	Kept    jsonNumber      `json:"kept_kg"`
 }
 
@@ -176,11 +195,10 @@ func metOf(promised, met float64) *jsonNumber {
 }
 
 func supplyWeekOf(w forecast.SupplyWeek) supplyWeekJSON {
-	x := w.Book
 	out := supplyWeekJSON{
 		Week: isoDay(w.Week), Fresh: kgAmount(w.Came), Promised: kgNumber(w.Promised), Met: metOf(w.Promised, w.Met), Left: kgAmount(w.Left),
 		Room: kgNumber(w.Room), Over: kgAmount(w.Over), OverP: chanceNumber(w.OverChance), Short: w.Short, Glut: w.Glut,
-		Book: weekBookJSON{kgNumber(x.Before), kgNumber(x.Came), kgNumber(x.Sold), kgNumber(x.Usual), kgNumber(x.Dried), kgNumber(x.Over), kgNumber(x.Kept)},
+		Book: weekBookOf(w.Book),
 	}
 	for _, s := range w.Species {
 		out.Species = append(out.Species, supplySpeciesJSON{s.Species, kgAmount(s.Came), chanceNumber(s.Chance), kgNumber(s.Promised), metOf(s.Promised, s.Met)})
@@ -188,14 +206,28 @@ func supplyWeekOf(w forecast.SupplyWeek) supplyWeekJSON {
 	return out
 }
 
-func glutOf(g forecast.Glut) glutJSON {
-	out := glutJSON{From: isoDay(g.From), To: isoDay(g.To), Chance: chanceNumber(g.Chance), Over: kgAmount(g.Over), Days: []glutDayJSON{}}
-	if l := g.Leave; l != nil {
-		out.Leave = &leaveJSON{isoDay(l.In), l.Logs, l.Piles, kgAmount(l.Fresh), isoDay(l.PickFrom), isoDay(l.PickTo)}
+func weekBookOf(x forecast.WeekBook) weekBookJSON {
+	return weekBookJSON{kgNumber(x.Before), kgNumber(x.Came), kgNumber(x.Sold), kgNumber(x.Usual), kgNumber(x.Dried), kgNumber(x.Over), kgNumber(x.Kept)}
+}
+
+func leaveOf(l forecast.Leave) *leaveJSON {
+	if len(l.Loads) == 0 {
+		return nil
 	}
-	for _, d := range g.Days {
+	out := &leaveJSON{Until: isoDay(l.Until), Empty: l.Empty, Less: kgNumber(l.Less)}
+	for _, x := range l.Loads {
+		out.Loads = append(out.Loads, leaveOutJSON{isoDay(x.In), x.Logs, append([]string{}, x.Piles...), kgAmount(x.Fresh), isoDay(x.PickFrom), isoDay(x.PickTo), x.Soon})
+	}
+	return out
+}
+
+func glutOf(g forecast.Glut) glutJSON {
+	p := g.Plan
+	out := glutJSON{From: isoDay(g.From), To: isoDay(g.To), Chance: chanceNumber(g.Chance), Over: kgAmount(g.Over), Leave: leaveOf(g.Leave),
+		Plan: glutPlanJSON{isoDay(p.From), isoDay(p.To), chanceNumber(p.Chance), kgAmount(p.Over), append([]string{}, p.Order...), weekBookOf(p.Book)}, Days: []glutDayJSON{}}
+	for _, d := range p.Days {
 		day := glutDayJSON{Day: isoDay(d.Day), Pick: kilosOf(d.Pick), Deliver: kilosOf(d.Deliver), Usual: kilosOf(d.Usual),
-			Loads: []drierLoadJSON{}, Sell: []kilosJSON{}, Kept: kgNumber(d.Kept)}
+			Loads: []drierLoadJSON{}, Sell: []kilosJSON{}, Cold: kilosOf(d.Cold), Kept: kgNumber(d.Kept)}
 		for _, l := range d.Dry {
 			day.Loads = append(day.Loads, drierLoadJSON{smallNumber(l.After), smallNumber(l.Hours), kilosOf(l.Parts)})
 		}

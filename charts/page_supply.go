@@ -28,8 +28,9 @@ type supplyPage struct {
 type glutPart struct {
 	ID, Name, Lead string
 	Order          string
-	Leave          string
-	Close          string     // command that puts the soak off
+	Leave          []string
+	Close          []string   // commands that put soaks off
+	First          string     // of what the plan is
 	Days, Later    []glutLine // a week, and the days after it
 	Book           string
 }
@@ -86,13 +87,11 @@ func supplyNotes(s *forecast.Supply) []string {
 
 func (b *book) glutPart(id string, g forecast.Glut) glutPart {
 	p := glutPart{ID: id, Name: capital(weeksWords(g.From, g.To)) + fmt.Sprintf(" %d", g.From.Year()),
-		Lead: fmt.Sprintf("With a chance of %s more comes than can be sold, kept or dried; then it is about %s too much, %s.",
-			percent(g.Chance), b.units.kg(g.Over.P50), mostly("times", b.units.kg(g.Over.P10), b.units.kg(g.Over.P90)))}
-	p.Order = pickOrder(g)
-	if g.Leave != nil {
-		p.Leave, p.Close = b.leaveWords(g.Leave), putOffCommand(g.Leave)
-	}
-	for _, d := range g.Days {
+		Lead: fmt.Sprintf("With a chance of %s more comes than can be sold, kept or dried; then it is about %s too much%s, %s.",
+			percent(g.Chance), b.units.kg(g.Over.P50), inAll(g), mostly("times", b.units.kg(g.Over.P10), b.units.kg(g.Over.P90)))}
+	p.Order, p.First = pickOrder(g), b.planSaid(g)
+	p.Leave, p.Close = b.leaveSaid(&g.Leave), putOffCommands(&g.Leave)
+	for _, d := range g.Plan.Days {
 		if do := b.glutDayWords(d); len(do) > 0 {
 			p.Days = append(p.Days, glutLine{dayMonth(d.Day), do})
 		}
@@ -100,14 +99,32 @@ func (b *book) glutPart(id string, g forecast.Glut) glutPart {
 	if len(p.Days) > 7 {
 		p.Days, p.Later = p.Days[:7], p.Days[7:]
 	}
-	p.Book = b.bookWords(g.Book)
+	p.Book = b.bookWords(g.Plan.Book)
 	return p
+}
+
+// inAll is said of what is over where that is not all in the weeks of the plan.
+func inAll(g forecast.Glut) string {
+	if g.To > g.Plan.To {
+		return " in all"
+	}
+	return ""
+}
+
+// planSaid says of which weeks the plan of a glut is, if not of all.
+func (b *book) planSaid(g forecast.Glut) string {
+	x := g.Plan
+	if g.To <= x.To {
+		return ""
+	}
+	return fmt.Sprintf("Day by day in %s: more comes in it with a chance of %s, then about %s too much, %s. The weeks after it are planned when they come.",
+		weeksWords(x.From, x.To), percent(x.Chance), b.units.kg(x.Over.P50), mostly("times", b.units.kg(x.Over.P10), b.units.kg(x.Over.P90)))
 }
 
 // bookWords is where the kilograms of a glut come from and go to.
 func (b *book) bookWords(x forecast.WeekBook) string {
 	kg := b.units.kg
-	text := fmt.Sprintf("Planned for a glut as it comes on the average: %s in the cold before and %s picked; %s promised", kg(x.Before), kg(x.Came), kg(x.Sold))
+	text := fmt.Sprintf("Planned for a glut neither small nor large of its kind: %s in the cold before and %s picked; %s promised", kg(x.Before), kg(x.Came), kg(x.Sold))
 	if x.Usual >= leastKG {
 		text += ", " + kg(x.Usual) + " sold or eaten as usual"
 	}

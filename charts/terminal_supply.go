@@ -29,12 +29,17 @@ func (t Terminal) Supply(in Input) string {
 		p := b.glutPart("", g)
 		var x strings.Builder
 		x.WriteString(wrap("", "", p.Name+": glut. "+p.Lead))
-		if p.Leave != "" {
-			x.WriteString(wrap("- ", "  ", p.Leave))
-			x.WriteString("      " + Clean(p.Close) + "\n")
+		for _, said := range p.Leave {
+			x.WriteString(wrap("- ", "  ", said))
+		}
+		for _, c := range p.Close {
+			x.WriteString("      " + Clean(c) + "\n")
 		}
 		if p.Order != "" {
 			x.WriteString(wrap("- ", "  ", p.Order))
+		}
+		if p.First != "" {
+			x.WriteString(wrap("- ", "  ", p.First))
 		}
 		for _, d := range p.Days {
 			x.WriteString(wrap(d.When+": ", "  ", strings.Join(d.Do, " ")))

@@ -1,7 +1,9 @@
 package charts
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -155,77 +157,179 @@ const leastKG = 0.005
 // judgement.
 const leastDone = 0.05
 
-// glutDayWords is what to do on a day of a glut, a sentence for each thing.
+// glutDayWords is what to do on a day of a glut, a sentence for each thing;
+// nothing on a day on which all just stays in the cold.
 func (b *book) glutDayWords(d forecast.GlutDay) (out []string) {
 	say := func(format string, list []forecast.Kilos) {
-		list = slices.DeleteFunc(slices.Clone(list), func(k forecast.Kilos) bool { return k.KG < leastDone })
-		if words := b.kilosWords(list); words != "" {
+		if words := b.kilosWords(worthDoing(list)); words != "" {
 			out = append(out, fmt.Sprintf(format, words))
 		}
 	}
+	if words := b.pickWords(d); words != "" {
+		out = append(out, words)
+	}
 	say("Deliver %s, as promised.", d.Deliver)
 	say("Sell or eat %s as usual.", d.Usual)
+	if words := b.sellWords(d); words != "" {
+		out = append(out, words)
+	}
 	for _, l := range d.Dry {
 		say(loadWords(l), l.Parts)
 	}
-	for _, x := range d.Sell {
-		if x.KG < leastDone {
-			continue
-		}
-		out = append(out, fmt.Sprintf("Sell or give away %s of %s: there is no room for it%s.", b.units.kg(x.KG), x.Species, byWords(x.By, d.Day)))
+	if len(out) == 0 {
+		return nil
 	}
-	if d.Away && len(out) > 0 {
+	say("Keep %s in the cold.", d.Cold)
+	if d.Away {
 		out = append(out, "Nobody is there on that day, says yard.toml: ask somebody.")
 	}
 	return out
 }
 
-// pickOrder says what to pick first in a glut.
-func pickOrder(g forecast.Glut) string {
-	var names []string
-	for _, d := range g.Days {
-		if len(d.Pick) > len(names) {
-			names = names[:0]
-			for _, k := range d.Pick {
-				names = append(names, k.Species)
+// worthDoing leaves out what is too little to be said of a day.
+func worthDoing(list []forecast.Kilos) []forecast.Kilos {
+	return slices.DeleteFunc(slices.Clone(list), func(k forecast.Kilos) bool { return k.KG < leastDone })
+}
+
+// pickWords says what to pick on a day, what keeps least first, and on which
+// piles it is likely.
+func (b *book) pickWords(d forecast.GlutDay) string {
+	var parts []string
+	for _, k := range worthDoing(d.Pick) {
+		part := b.units.kg(k.KG) + " of " + k.Species
+		if piles := b.pilesBearing(k.Species, d.Day); len(piles) > 0 {
+			part += " (" + some(piles, pilesInPick) + ")"
+		}
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Pick " + strings.Join(parts, ", then ") + "."
+}
+
+// pilesInPick is how many piles a day of a glut names for each species, our own
+// judgement.
+const pilesInPick = 3
+
+// pilesBearing are the piles of a species on which a picking in the month of a
+// day is likely, the likeliest first.
+func (b *book) pilesBearing(species string, day yard.Date) (names []string) {
+	type bearing struct {
+		name string
+		p    float64
+	}
+	var list []bearing
+	for _, y := range b.State.Piles {
+		f := b.ahead[y.Name]
+		if f == nil || y.Closed != 0 || f.Species != species {
+			continue
+		}
+		for _, m := range f.Months {
+			if m.Month == day.MonthStart() && m.HarvestChance >= pickLikely {
+				list = append(list, bearing{y.Name, m.HarvestChance})
 			}
 		}
 	}
-	if len(names) < 2 {
-		return ""
+	slices.SortStableFunc(list, func(x, y bearing) int { return cmp.Compare(y.p, x.p) })
+	for _, x := range list {
+		names = append(names, x.name)
 	}
-	return "Pick first what keeps least: " + strings.Join(names, ", then ") + "."
+	return names
 }
 
-func byWords(by, day yard.Date) string {
-	if by <= day {
-		return ", and it is fresh today only"
+// pickOrder says what to pick first in a glut.
+func pickOrder(g forecast.Glut) string {
+	if len(g.Plan.Order) < 2 {
+		return ""
 	}
-	return ", and it is fresh until " + dayMonth(by)
+	return "Pick first what keeps least: " + strings.Join(g.Plan.Order, ", then ") + "."
+}
+
+// sellWords says what finds no room on a day, and by when it must be gone.
+func (b *book) sellWords(d forecast.GlutDay) string {
+	var parts []string
+	for _, x := range d.Sell {
+		if x.KG < leastDone {
+			continue
+		}
+		by := "the same day"
+		if x.By > d.Day {
+			by = "by " + dayMonth(x.By)
+		}
+		parts = append(parts, fmt.Sprintf("%s of %s %s", b.units.kg(x.KG), x.Species, by))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Sell or give away " + listing(parts) + ": there is no room for it."
 }
 
 // loadWords is a sentence for a load, with %s for what is in it.
 func loadWords(l forecast.DrierLoad) string {
+	if l.After > 0 {
+		return fmt.Sprintf("Load it again %s after that evening with %%s.", wholeHours(l.After))
+	}
+	return fmt.Sprintf("Load the drier in the evening with %%s, out after %s.", wholeHours(l.Hours))
+}
+
+func wholeHours(h float64) string { return count(int(math.Round(h)), "hour", "hours") }
+
+// leaveSaid says which loads of the tank to leave out before a glut, what that
+// helps, and which more of them would be picked in it.
+func (b *book) leaveSaid(l *forecast.Leave) (out []string) {
+	var later []string
+	for _, x := range l.Loads {
+		if !x.Soon {
+			later = append(later, dayMonth(x.In))
+			continue
+		}
+		out = append(out, fmt.Sprintf("Put off the soak of %s (%s): %s come of it, likely %s, picked mostly %s, in the glut.",
+			dayMonth(x.In), some(x.Piles, namesInLine), between(x.Fresh, b.units.kg), b.units.kg(x.Fresh.P50), days(x.PickFrom, x.PickTo)))
+	}
+	if len(out) == 0 {
+		if len(later) > 0 {
+			out = append(out, "What goes into the tank on "+some(later, namesInLine)+" would be picked in it: see when it is due.")
+		}
+		return out
+	}
+	until := fmt.Sprintf("What goes in on %s or later is picked after it.", fullDay(l.Until))
 	switch {
-	case l.After > 0:
-		return fmt.Sprintf("Load the drier again %.0f hours after that evening, when the one before is out, with %%s.", l.After)
-	case l.Hours > 24:
-		return fmt.Sprintf("Load the drier in the evening with %%s; it takes %.0f hours.", l.Hours)
+	case l.Empty:
+		until = "Other rested logs would take their place, so leave the tank empty. " + until
+	case len(later) > 0:
+		until += fmt.Sprintf(" The %s of %s would be picked in it too: see when %s due.", plural(len(later), "soak", "soaks"), some(later, namesInLine), plural(len(later), "it is", "they are"))
 	}
-	return "Load the drier in the evening with %s."
+	if l.Less >= leastDone {
+		until += " That takes up to " + b.units.kg(l.Less) + " off what is too much, less if the logs then flush of themselves."
+	}
+	return append(out, until)
 }
 
-// leaveWords says which load of the tank to leave out before a glut.
-func (b *book) leaveWords(l *forecast.LeaveOut) string {
-	return fmt.Sprintf("Put off the soak of %s (%s): %s come of it, likely %s, picked mostly %s; put off, they come that much later.",
-		dayMonth(l.In), some(l.Piles, namesInLine), between(l.Fresh, b.units.kg), b.units.kg(l.Fresh.P50), days(l.PickFrom, l.PickTo))
+// putOffCommands put off the loads of the tank that are due, a command a part.
+func putOffCommands(l *forecast.Leave) (out []string) {
+	if len(l.Loads) == 0 || !l.Loads[0].Soon {
+		return nil
+	}
+	if l.Empty {
+		return []string{putOffCommand("soak", l.Until)}
+	}
+	for _, x := range l.Loads {
+		if x.Soon {
+			out = append(out, putOffLoad(x, l.Until)...)
+		}
+	}
+	return out
 }
 
-// putOffCommand puts off a load of the tank by a week.
-func putOffCommand(l *forecast.LeaveOut) string {
-	task := "soak"
-	if len(l.Piles) == 1 {
-		task += " " + l.Piles[0]
+// putOffLoad puts off one load.
+func putOffLoad(l forecast.LeaveOut, until yard.Date) (out []string) {
+	for _, p := range l.Piles {
+		out = append(out, putOffCommand("soak "+p, until))
 	}
-	return fmt.Sprintf("hodaba record put_off %s until=%s", shell(task), l.In+7)
+	return out
+}
+
+func putOffCommand(task string, until yard.Date) string {
+	return fmt.Sprintf("hodaba record put_off %s until=%s", shell(task), until)
 }

@@ -17,10 +17,10 @@ func (b *book) soaking() (list []Task) {
 		if l.Skipped != "" || len(l.Parts) == 0 || l.In > b.fortnight() || l.In < b.today() {
 			continue
 		}
-		list = append(list, Task{From: l.In, To: l.In, Kind: "soak", Page: soaksFile,
+		list = append(list, b.askPutOff(l, Task{From: l.In, To: l.In, Kind: "soak", Page: soaksFile,
 			Do:    fmt.Sprintf("Put %s into the tank %s, out %s.", b.loadWords(l), b.on(l.In), b.outWords(l)),
 			Why:   b.soakWhy(l),
-			Close: b.soakClose(l)})
+			Close: b.soakClose(l)}))
 	}
 	return list
 }

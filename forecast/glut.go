@@ -82,9 +82,33 @@ type Glut struct {
 	From, To yard.Date // Monday and Sunday
 	Chance   float64   // that anything is over in it
 	Over     Amount    // in the courses in which something is
-	Days     []GlutDay // what to do, for a glut as it comes on the average
-	Book     WeekBook  // of those days
-	Leave    *LeaveOut // nil where no load of the tank is picked in it
+	Plan     GlutPlan
+	Leave    Leave
+}
+
+// GlutPlan is what to do in the first week of a glut, together with the next
+// one where the first has begun already. It rests on the courses in the middle of
+// those in which something is over then: as many leave less over as more.
+type GlutPlan struct {
+	From, To yard.Date // Monday and Sunday
+	Chance   float64   // that anything is over in it
+	Over     Amount    // in the courses in which something is
+	Order    []string  // species that come in any of them, what keeps least first
+	Days     []GlutDay
+	Book     WeekBook // of those days
+}
+
+// Leave is what to leave out of the tank before a glut.
+type Leave struct {
+	Loads []LeaveOut // not in yet and picked in the glut, soonest first
+	Until yard.Date  // day until which to put them off, so that they are picked after it; zero without Loads
+	// Empty says that other logs are rested, and would go into the tank in the
+	// place of those put off: only an empty tank brings less.
+	Empty bool
+	// Less is by how many kg at most less is over in it, on the mean, if all
+	// that is Soon is put off, and with Empty all. What is not soaked may flush of
+	// itself, which it leaves out.
+	Less float64
 }
 
 // GlutDay is what to do on a day of a glut.
@@ -94,8 +118,9 @@ type GlutDay struct {
 	Deliver []Kilos
 	Usual   []Kilos // to be sold or eaten as usual
 	Dry     []DrierLoad
-	Sell    []SellBy // finds no room: to be sold or given away
-	Kept    float64  // in the cold in the morning after
+	Sell    []SellBy // finds no room: to be sold or given away, a line a species
+	Cold    []Kilos  // goes into the cold for the night, or stays there
+	Kept    float64  // all of it
 	Away    bool     // nobody is there, by yard.toml
 }
 
@@ -105,7 +130,7 @@ type Kilos struct {
 	KG      float64
 }
 
-// SellBy is what must be sold, and the last day on which it is fresh.
+// SellBy is what must be sold, and the last day on which all of it is fresh.
 type SellBy struct {
 	Species string
 	KG      float64
@@ -130,14 +155,15 @@ func (l DrierLoad) KG() (sum float64) {
 }
 
 // LeaveOut is a load of the tank that is picked in a glut and has not gone in
-// yet: put off, its kilograms come later.
+// yet.
 type LeaveOut struct {
 	In               yard.Date
 	Logs             int
-	Piles            []string
+	Piles            []string // with the letters of their parts
 	Fresh            Amount
 	Chance           float64
 	PickFrom, PickTo yard.Date
+	Soon             bool // it is due this week or next
 }
 
 // Balance is an error if kilograms came of nothing or went to nothing.
@@ -193,7 +219,9 @@ func (r *run) supply(ctx context.Context, species []Species, loads []Load) (*Sup
 	for i := range s.Due {
 		s.Due[i].Met = r.chanceOf(func(n int) bool { return c.met[n*len(k.due)+i] })
 	}
-	s.Gluts = r.gluts(c, s.Weeks, loads)
+	if s.Gluts, err = r.gluts(ctx, c, s.Weeks, loads); err != nil {
+		return nil, err
+	}
 	return s, nil
 }
 

@@ -17,8 +17,9 @@ import (
 //   - a load goes into the drier when it is full, when something is on its last
 //     day, or when the cold room has no room left for another load; first
 //     what keeps least;
-//   - what the cold room does not hold after that, and what is past its last
-//     day, is over: to be sold at once, or it spoils.
+//   - what is past its last day, and what the cold room does not hold after
+//     that, is over: to be sold at once, or it spoils; what is held back for
+//     promises goes last.
 //
 // Parameters: those of keeping. State: what is in the cold, what of the usual is
 // not gone yet, when the drier is free. Needs: what comes by week. Errors: none.
@@ -258,7 +259,8 @@ func (c *course) dryOn(day int, b *WeekBook) {
 	}
 }
 
-// over takes what is on its last day, and what the cold room does not hold.
+// over takes what is on its last day, and what the cold room does not hold: of
+// that first what is not held back for promises.
 func (c *course) over(day int, b *WeekBook) {
 	if len(c.cold) == 0 || c.cold[0].until > day && c.total <= c.k.holds {
 		return
@@ -273,6 +275,11 @@ func (c *course) over(day int, b *WeekBook) {
 		return p.kg
 	}, sold)
 	if more := c.total - c.k.holds; more > 0 {
+		b.Over += c.take(min(more, c.spare(day)), func(p portion) float64 {
+			return max(0, c.stock[p.species]-c.held[p.species])
+		}, sold)
+	}
+	if more := c.total - c.k.holds; more > nearlyNone {
 		b.Over += c.take(more, all, sold)
 	}
 }

@@ -18,7 +18,8 @@ type Due struct {
 	Open    float64 // of it not delivered yet, by the record; all of it for days ahead of this week
 	Met     float64 // chance that what is open can be delivered; 0 where the day is past
 
-	species int // of keeping; −1 any
+	species int       // of keeping; −1 any
+	since   yard.Date // what went after it is of this promise
 }
 
 // anyFresh are the words for a promise of whatever there is.
@@ -66,10 +67,10 @@ func duesOf(s *yard.State, d *data.Set, monday, last yard.Date) (due []Due, othe
 		}
 		for ; day <= last; day += every {
 			if day >= monday {
-				one := Due{Day: day, To: p.To, Species: species, KG: p.Amount.Mid()}
-				one.Open = max(0, one.KG-delivered(s, one, every))
-				if one.Open < leastPicking {
-					one.Open = 0
+				kg := p.Amount.Mid()
+				one := Due{Day: day, To: p.To, Species: species, KG: kg, Open: kg, since: day - daysOfWeek}
+				if every > 0 {
+					one.since = max(one.since, day-every)
 				}
 				due = append(due, one)
 			}
@@ -79,26 +80,40 @@ func duesOf(s *yard.State, d *data.Set, monday, last yard.Date) (due []Due, othe
 		}
 	}
 	slices.SortStableFunc(due, func(a, b Due) int { return cmp.Compare(a.Day, b.Day) })
+	deliver(s, due)
 	return due, other
 }
 
 const daysOfWeek = 7
 
-// delivered is what went of a promise by the record, kg: what was sold or
-// given to the same name since the last time it was due, a week at most.
-func delivered(s *yard.State, due Due, every yard.Date) (kg float64) {
-	back := yard.Date(daysOfWeek)
-	if every > 0 {
-		back = min(back, every)
+// deliver takes what went by the record off what is due: what was sold or given
+// to the same name since the last time it was due, a week at most. Each kilogram
+// fills one promise: one of its species before one of whatever there is, one to
+// its name before one to anybody, the earliest day first.
+func deliver(s *yard.State, due []Due) {
+	order := make([]*Due, len(due))
+	for i := range due {
+		order[i] = &due[i]
 	}
+	slices.SortStableFunc(order, func(a, b *Due) int {
+		return cmp.Or(-cmp.Compare(min(len(a.Species), 1), min(len(b.Species), 1)), -cmp.Compare(min(len(a.To), 1), min(len(b.To), 1)))
+	})
 	for _, w := range s.Went {
-		switch {
-		case w.Kind != "sold" && w.Kind != "given" || !w.FreshKG.Known():
-		case due.Species != "" && w.Species != due.Species:
-		case due.To != "" && word(w.To) != word(due.To):
-		case w.On.From > due.Day-back && w.On.From <= s.AsOf && s.AsOf-w.On.From < daysOfWeek:
-			kg += w.FreshKG.Mid()
+		if w.Kind != "sold" && w.Kind != "given" || !w.FreshKG.Known() || w.On.From > s.AsOf || s.AsOf-w.On.From >= daysOfWeek {
+			continue
+		}
+		kg := w.FreshKG.Mid()
+		for _, d := range order {
+			if kg <= 0 || d.Species != "" && w.Species != d.Species || d.To != "" && word(w.To) != word(d.To) || w.On.From <= d.since {
+				continue
+			}
+			got := min(kg, d.Open)
+			kg, d.Open = kg-got, d.Open-got
 		}
 	}
-	return kg
+	for i := range due {
+		if due[i].Open < leastPicking {
+			due[i].Open = 0
+		}
+	}
 }
