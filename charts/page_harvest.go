@@ -57,8 +57,7 @@ func (b *book) speciesPart(id string, f forecast.Species) speciesPart {
 	part := speciesPart{ID: id, Name: capital(f.Species), Lead: b.speciesLead(f), Picks: speciesStrip(f),
 		Months: b.speciesMonths(f)}
 	if f.Unpublished {
-		part.Notes = append(part.Notes,
-			"Nobody has published how much a log of it gives: the kilograms are a wide guess.")
+		part.Notes = append(part.Notes, "The kilograms are a wide guess: "+f.Wide+".")
 	}
 	part.OneAxis = b.harvestMonths(id+"months", f)
 	var fresh, dry, sum, drySum []yearAmount

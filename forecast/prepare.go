@@ -103,6 +103,8 @@ type task struct {
 	soaks    [][]fruit.Trigger // by draw, nil where there is none
 	belief   *colonise.Belief
 	evidence *evidence
+
+	efficiency efficiency
 	// What nobody knows of its logs and of looks at them.
 	nuisances []nuisance
 	// What it says, tabulated; nil without, or where all were through.
@@ -257,6 +259,7 @@ func (r *run) task(p *yard.Pile, planned bool) (t *task, why string) {
 	if w, ok := r.data.FindWood(p.Wood); ok {
 		t.wood = w
 	}
+	t.efficiency = r.efficiencyOf(t)
 	return t, ""
 }
 

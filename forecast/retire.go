@@ -80,7 +80,7 @@ func (r *run) retirement(a *account) *Retirement {
 		out.ShareLeft = k.kg.Mean() * draws / k.life
 	}
 	lasts := r.usuallyLasts(a.t)
-	out.Mark = r.data.Practice.RetireShare.Value * bestYear(&a.t.strain.Yield, a.dryWood.Mean(), lasts)
+	out.Mark = r.data.Practice.RetireShare.Value * bestYear(&a.t.strain.Yield, a.t.efficiency.perLog(r.takeFail), a.dryWood.Mean(), lasts)
 	for _, why := range []*RetireWhy{r.low(a, out), r.bark(a.t.pile), r.old(a, lasts)} {
 		if why != nil {
 			out.Why, out.Suggested = append(out.Why, *why), true
@@ -98,12 +98,12 @@ func logsOf(p *yard.Pile) float64 {
 }
 
 // bestYear is what a log of so much dry wood usually brings in its best year.
-func bestYear(y *data.Yield, wood, lasts float64) float64 {
+func bestYear(y *data.Yield, efficiency data.Range, wood, lasts float64) float64 {
 	most := 0.0
 	for _, w := range y.YearWeights {
 		most = math.Max(most, w)
 	}
-	return y.Efficiency.Typical * wood * most / lasts
+	return efficiency.Typical * wood * most / lasts
 }
 
 // usuallyLasts is how many times as long as a log of reference diameter a

@@ -62,3 +62,13 @@ func GreenOverDry(w *data.Wood) float64 {
 func Dried(fresh, waterFresh, waterDried float64) float64 {
 	return fresh * (1 - waterFresh) / (1 - waterDried)
 }
+
+// OverDry is an efficiency over green wood, without bark, as one over the same
+// wood oven-dry: times 1+M, M the green moisture as a fraction of oven-dry mass.
+func OverDry(e data.Range, moisture float64) data.Range { return Times(e, 1+moisture) }
+
+// Times is a range so many times as large.
+func Times(e data.Range, by float64) data.Range {
+	e.Low, e.Typical, e.High = e.Low*by, e.Typical*by, e.High*by
+	return e
+}
