@@ -173,7 +173,11 @@ func (b *book) facts(p *yard.Pile, f *forecast.Pile) []fact {
 	add("Logs", b.logWords(p))
 	add("Wood", p.Wood)
 	if p.Diameter.Known() {
-		add("Thickness", b.units.cm(p.Diameter))
+		thick := b.units.cm(p.Diameter)
+		if p.UnderBark {
+			thick += " under the bark"
+		}
+		add("Thickness", thick)
 	}
 	if p.Length.Known() {
 		add("Length", b.units.cm(p.Length))

@@ -149,6 +149,19 @@ func TestEfficiencyOverWhatItSays(t *testing.T) {
 	}
 }
 
+// A log measured under its bark holds as much more wood as the bark took of one
+// of that size: 16 % of the wood's volume on white oak (Miles & Smith 2009).
+func TestBarkUnderTheTape(t *testing.T) {
+	p := referencePile("oak", yard.NewDate(2026, time.April, 15), "shiitake", "wide-range")
+	_, over := lives(t, p, 50)
+	p.UnderBark = true
+	_, under := lives(t, p, 50)
+	// 0.60 · 1000 · π/4 · 0.12² · 1: of wood alone.
+	if want := 600 * math.Pi / 4 * 0.12 * 0.12; math.Abs(under[0]-want) > 1e-9*want || math.Abs(under[0]/over[0]-1.16) > 1e-9 {
+		t.Errorf("%.4f kg of dry wood under the bark, want %.4f; over it %.4f", under[0], want, over[0])
+	}
+}
+
 // A poor wood, a conifer, and wood of which nobody tells say so beside the
 // kilograms; wood that suits says nothing.
 func TestWoodIsSpokenOf(t *testing.T) {

@@ -515,8 +515,8 @@ func (w *walker) left() (kg float64) {
 func drawWood(t *task, pr *data.Practice, rnd *rand.Rand) (kg, diameter float64) {
 	zd, zg := rnd.NormFloat64(), rnd.NormFloat64()
 	u, v := rnd.Float64(), rnd.Float64()
-	d, l := within(t.pile.Diameter, u), within(t.pile.Length, v)
-	if !t.pile.Diameter.Known() {
+	d, l := within(t.diameter, u), within(t.pile.Length, v)
+	if !t.diameter.Known() {
 		d = colonise.Skewed(pr.UnknownDiameter, zd)
 	}
 	if !t.pile.Length.Known() {

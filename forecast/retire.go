@@ -110,10 +110,10 @@ func bestYear(y *data.Yield, efficiency data.Range, wood, lasts float64) float64
 // pile's logs usually keep fruiting.
 func (r *run) usuallyLasts(t *task) float64 {
 	pr := &r.data.Practice
-	if t.pile.Kind == "bed" || !t.pile.Diameter.Known() {
+	if t.pile.Kind == "bed" || !t.diameter.Known() {
 		return 1
 	}
-	return harvest.Lasts(t.pile.Diameter.Mid(), pr.ReferenceDiameter.Value, pr.LifeExponent.Typical)
+	return harvest.Lasts(t.diameter.Mid(), pr.ReferenceDiameter.Value, pr.LifeExponent.Typical)
 }
 
 // low is the reason of a pile that has fruited, and of which no year ahead is

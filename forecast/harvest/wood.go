@@ -44,6 +44,10 @@ func DryWood(w *data.Wood, diameter, length float64) float64 {
 	return 1000 * w.Gravity * Huber(diameter/100, length/100) / (1 + w.Bark/100)
 }
 
+// OverBark is the diameter over the bark of a log measured under it, the bark's
+// volume in percent of the wood's: d·√(1+B), the bark being as long as the log.
+func OverBark(diameter, bark float64) float64 { return diameter * math.Sqrt(1+bark/100) }
+
 // GreenOverDry is the mass of green wood with bark over that of the same
 // oven-dry: with b the bark's share of the volume,
 //
