@@ -149,6 +149,38 @@ func TestEfficiencyOverWhatItSays(t *testing.T) {
 	}
 }
 
+// Where sources conflict the forecast of a pile says so, and names both: Cornell
+// unit 4's 0.9 to 1.8 kg against Sabota 1996's 8.8 %. What rests on another way
+// of growing says that.
+func TestForecastSaysWhereSourcesConflict(t *testing.T) {
+	set, on := mustLoad(t), yard.NewDate(2026, time.April, 15)
+	for _, c := range []struct {
+		species, kind string
+		says          []string
+	}{
+		{"shiitake", "conflict", []string{"0.9 to 1.8 kg", "8.8 %"}},
+		{"oyster", "conflict", []string{"29 %", "22 %"}},
+		{"reishi", "unpublished yield", []string{"a wide guess", "sterilised in bags", "no yield is published"}},
+		{"maitake", "unpublished yield", []string{"No log yield of maitake is published"}},
+	} {
+		f := mustRun(t, Input{State: yardOf(set, "oxford", on, referencePile("logs", on, c.species, "")), Data: set, Draws: 30, Years: 2}).Piles[0]
+		said := ""
+		for _, n := range f.Notes {
+			if n.Kind == c.kind {
+				said += n.Text
+			}
+		}
+		for _, want := range c.says {
+			if !strings.Contains(said, want) {
+				t.Errorf("%s: no %q in %q", c.species, want, said)
+			}
+		}
+		if y := f.Yield; (y.Wide != "") != (c.kind != "conflict") || y.Efficiency.Basis == "" || y.Per == "" || y.Over == "" || y.PerLog.Typical <= 0 {
+			t.Errorf("%s: %+v", c.species, y)
+		}
+	}
+}
+
 // A log measured under its bark holds as much more wood as the bark took of one
 // of that size: 16 % of the wood's volume on white oak (Miles & Smith 2009).
 func TestBarkUnderTheTape(t *testing.T) {

@@ -191,7 +191,7 @@ type Pile struct {
 
 // Note is something that must be said beside a forecast.
 type Note struct {
-	Kind string // "extrapolation", "no season", "unpublished yield", "guess", "odd", "caution"
+	Kind string // "extrapolation", "no season", "unpublished yield", "conflict", "wood", "guess", "odd", "retire"
 	Text string
 }
 
