@@ -119,14 +119,17 @@ func (b *book) harvestMonths(id string, f forecast.Species) *drawing {
 	if len(ahead) == 0 && first == now && past[now] == 0 {
 		return nil
 	}
-	d := &drawing{ID: id, Said: "Fresh, month by month: what was weighed, and what should come.",
-		Table: grid{Caption: "Fresh " + f.Species + " by month", Head: []string{"Month", "Picked", "Expected: low", "likely", "high"}}}
+	until, said, head := now, "Fresh, month by month: what was weighed, and what should come.", []string{"Month", "Picked", "Expected: low", "likely", "high"}
+	if len(ahead) == 0 {
+		until, said, head = now.AddMonths(1), "Fresh, month by month: what was weighed.", head[:2]
+	}
+	d := &drawing{ID: id, Said: said, Table: grid{Caption: "Fresh " + f.Species + " by month", Head: head}}
 	if seasons {
 		d.Said += " What was noted for a whole season at once is not in it."
 	}
 	var bars []yearBar
-	for m := first; m < now; m = m.AddMonths(1) {
-		d.Table.add(monthYear(m), b.units.kg(past[m]), "", "", "")
+	for m := first; m < until; m = m.AddMonths(1) {
+		d.Table.add([]string{monthYear(m), b.units.kg(past[m]), "", "", ""}[:len(head)]...)
 		bars = append(bars, b.monthBar(m, past[m], nil))
 	}
 	for i, x := range ahead {

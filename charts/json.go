@@ -167,12 +167,51 @@ type pileJSON struct {
 	GrowingDays  amountJSON     `json:"physiological_days_so_far"`
 	NeedDays     amountJSON     `json:"physiological_days_needed"`
 	Unpublished  bool           `json:"yield_unpublished"`
+	Yield        basisJSON      `json:"yield_basis"`
 	Months       []monthJSON    `json:"months"`
 	Years        []yearJSON     `json:"years"`
 	Past         []throughJSON  `json:"past_months"`
 	Notes        []noteJSON     `json:"notes"`
 	Moisture     *moistureJSON  `json:"moisture"`
 	Why          **whyJSON      `json:"why,omitempty"` // nil where nobody asked; of nil where there is nothing to explain
+}
+
+// basisJSON is what a pile's kilograms rest on.
+type basisJSON struct {
+	DryWood    amountJSON     `json:"dry_wood_kg_per_log"`
+	Efficiency efficiencyJSON `json:"efficiency"`
+	Level      *amountJSON    `json:"by_own_record"` // times as much, given the yard's own crops; null where none teaches
+	Caution    string         `json:"caution,omitempty"`
+	Conflict   string         `json:"conflict,omitempty"`
+}
+
+// efficiencyJSON is fresh mushrooms over a log's life by weight of wood.
+type efficiencyJSON struct {
+	Low     jsonNumber `json:"low"`
+	Typical jsonNumber `json:"typical"`
+	High    jsonNumber `json:"high"`
+	Per     string     `json:"per"`            // "inoculated" or "fruiting" logs
+	Over    string     `json:"over"`           // "dry" or "green" wood
+	Wood    string     `json:"wood,omitempty"` // of which it is published, where not of all
+	Basis   string     `json:"basis"`
+	Quality string     `json:"quality"`
+	Source  string     `json:"source"`
+	Note    string     `json:"note,omitempty"`
+}
+
+func efficiencyNumber(x float64) jsonNumber { return jsonNumber{x, 6} }
+
+func basisOf(y forecast.YieldBasis) basisJSON {
+	e := y.Efficiency
+	out := basisJSON{
+		DryWood: kgAmount(y.DryWoodKG), Caution: y.Wide, Conflict: y.Conflict,
+		Efficiency: efficiencyJSON{efficiencyNumber(e.Low), efficiencyNumber(e.Typical), efficiencyNumber(e.High), y.Per, y.Over, y.Wood, e.Basis, string(e.Quality), e.Source, e.Note},
+	}
+	if y.Level.P50 > 0 {
+		level := smallAmount(y.Level)
+		out.Level = &level
+	}
+	return out
 }
 
 type colonisedJSON struct {
@@ -221,6 +260,7 @@ type noteJSON struct {
 type speciesJSON struct {
 	Species     string             `json:"species"`
 	Unpublished bool               `json:"yield_unpublished"`
+	Wide        string             `json:"yield_caution,omitempty"`
 	FreshPerDry amountJSON         `json:"fresh_kg_per_dry_kg"`
 	Months      []speciesMonthJSON `json:"months"`
 	Years       []speciesYearJSON  `json:"years"`
@@ -275,6 +315,7 @@ func pileOf(p *forecast.Pile) pileJSON {
 	out := pileJSON{
 		Pile: p.Name, Code: p.Code, Kind: p.Kind, Species: p.Species, Strain: p.Strain,
 		Logs: p.Logs, LogsKnown: p.LogsKnown, Fruited: p.Picked, Unpublished: p.Yield.Unpublished,
+		Yield:       basisOf(p.Yield),
 		First:       firstJSON{chanceNumber(p.First.Chance), isoDay(p.First.P10), isoDay(p.First.P50), isoDay(p.First.P90)},
 		GrowingDays: smallAmount(p.GrowingDays), NeedDays: smallAmount(p.NeedDays),
 		Months: []monthJSON{}, Years: []yearJSON{}, Past: []throughJSON{}, Notes: []noteJSON{},
@@ -326,7 +367,7 @@ func monthOf(m forecast.Month, colonised bool) monthJSON {
 
 func speciesOf(s forecast.Species) speciesJSON {
 	out := speciesJSON{
-		Species: s.Species, Unpublished: s.Unpublished, FreshPerDry: smallAmount(s.DryRatio),
+		Species: s.Species, Unpublished: s.Unpublished, Wide: s.Wide, FreshPerDry: smallAmount(s.DryRatio),
 		Months: []speciesMonthJSON{}, Years: []speciesYearJSON{},
 	}
 	for _, m := range s.Months {

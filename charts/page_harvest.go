@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hodaba/forecast"
@@ -40,7 +41,7 @@ func (b *book) harvestSheet() sheet {
 		}
 	}
 	s := sheet{kind: "harvest", file: "harvest.html", title: "Harvest"}
-	for i, f := range b.Result.Species {
+	for i, f := range slices.Concat(b.Result.Species, b.onlyPast()) {
 		part := b.speciesPart(fmt.Sprintf("s%d", i+1), f)
 		for _, d := range []*drawing{part.OneAxis, part.Fan, part.Years, part.DryFan, part.Dry} {
 			if d != nil {
@@ -53,12 +54,29 @@ func (b *book) harvestSheet() sheet {
 	return s
 }
 
+// onlyPast are the species that were weighed once and are not forecast any
+// more, in alphabetical order, with nothing to come.
+func (b *book) onlyPast() (list []forecast.Species) {
+	has := map[string]bool{}
+	for _, f := range b.Result.Species {
+		has[f.Species] = true
+	}
+	for _, k := range b.State.Picks {
+		if k.Weighed && k.Species != "" && !has[k.Species] {
+			has[k.Species] = true
+			list = append(list, forecast.Species{Species: k.Species})
+		}
+	}
+	slices.SortFunc(list, func(a, b forecast.Species) int { return strings.Compare(a.Species, b.Species) })
+	return list
+}
+
+// speciesPart shows a species; one with nothing to come has its past only.
 func (b *book) speciesPart(id string, f forecast.Species) speciesPart {
 	part := speciesPart{ID: id, Name: capital(f.Species), Lead: b.speciesLead(f), Picks: speciesStrip(f),
 		Months: b.speciesMonths(f)}
 	if f.Unpublished {
-		part.Notes = append(part.Notes,
-			"Nobody has published how much a log of it gives: the kilograms are a wide guess.")
+		part.Notes = append(part.Notes, "The kilograms are a wide guess: "+f.Wide+".")
 	}
 	part.OneAxis = b.harvestMonths(id+"months", f)
 	var fresh, dry, sum, drySum []yearAmount
@@ -74,6 +92,9 @@ func (b *book) speciesPart(id string, f forecast.Species) speciesPart {
 	ours := func(k *yard.Pick) bool { return k.Species == f.Species }
 	if part.Years = b.yearDrawing(id+"fresh", "fresh", b.picked(ours), fresh); part.Years != nil {
 		part.Years.Said = "Fresh, by calendar year: what was weighed, and what should come."
+		if len(f.Months) == 0 {
+			part.Years.Said = "Fresh, by calendar year: what was weighed."
+		}
 	}
 	if part.Dry = b.yearDrawing(id+"dry", "dry", nil, dry); part.Dry != nil {
 		part.Dry.Said = "The same dried, were all of it dried: about " + figure(f.DryRatio.P50) + " of fresh make one of dry, " +
@@ -84,6 +105,9 @@ func (b *book) speciesPart(id string, f forecast.Species) speciesPart {
 
 // speciesLead is the sentence over a species.
 func (b *book) speciesLead(f forecast.Species) string {
+	if len(f.Months) == 0 {
+		return "Nothing more is expected: none of its piles has a forecast. This is what was weighed."
+	}
 	best, at := 0.0, yard.Date(0)
 	for _, m := range f.Months[:min(len(f.Months), 12)] {
 		if m.HarvestChance > best {

@@ -21,6 +21,7 @@ type pilePage struct {
 	Through          strip // chance of being run through by month
 	Share            *drawing
 	Kilograms        *drawing
+	RestsOn          []string // what the kilograms rest on
 	Why              *whyWords
 	WhySeen          string   // caption of what was seen
 	Wet              []string // how wet its logs are
@@ -75,10 +76,7 @@ func (b *book) pileAhead(page *pilePage, p *yard.Pile, f *forecast.Pile) {
 	for _, n := range f.Notes {
 		page.Notes = append(page.Notes, n.Text)
 	}
-	if f.Yield.Unpublished {
-		page.Notes = append(page.Notes,
-			"Nobody has published how much a log of "+f.Species+" gives: the kilograms are a wide guess.")
-	}
+	page.RestsOn = restsOn(f.Yield, b.units.kg)
 	page.Picks = b.pickStrip(f)
 	if page.Grown {
 		if f.Colonised.ChanceNow <= sureThrough {
@@ -175,7 +173,11 @@ func (b *book) facts(p *yard.Pile, f *forecast.Pile) []fact {
 	add("Logs", b.logWords(p))
 	add("Wood", p.Wood)
 	if p.Diameter.Known() {
-		add("Thickness", b.units.cm(p.Diameter))
+		thick := b.units.cm(p.Diameter)
+		if p.UnderBark {
+			thick += " under the bark"
+		}
+		add("Thickness", thick)
 	}
 	if p.Length.Known() {
 		add("Length", b.units.cm(p.Length))

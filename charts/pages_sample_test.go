@@ -90,7 +90,7 @@ func aResult(st *yard.State) *forecast.Result {
 	r.Piles[1].Picked = true
 	r.Piles[2].Notes = []forecast.Note{{Kind: "guess", Text: "Nobody counted its logs: the kilograms are for one log."}}
 	r.Species = []forecast.Species{aCrop(st, "shiitake", 8.7, 9), aCrop(st, "reishi", 3, 1.2)}
-	r.Species[1].Unpublished = true
+	r.Species[1].Unpublished, r.Species[1].Wide = true, data.NoLogYield
 	r.Plan, r.Supply = aPlan(), aSupply(st)
 	r.Stock = aStock(st)
 	r.LeftOut = []forecast.LeftOut{{Pile: "mystery", Why: "its species is not known"}}
@@ -134,7 +134,8 @@ func aForecast(st *yard.State, name string, months, height float64) *forecast.Pi
 	f.Moisture = &forecast.Moisture{Now: forecast.Amount{P10: 0.35, P50: 0.38, P90: 0.42}, DryChance: 0.02}
 	f.GrowingDays = forecast.Amount{P10: 120, P50: 131, P90: 142, Mean: 131}
 	f.NeedDays = forecast.Amount{P10: 110, P50: 150, P90: 196, Mean: 152}
-	f.Yield = forecast.YieldBasis{DryWoodKG: forecast.Amount{P10: 5.1, P50: 6.9, P90: 9.2}}
+	f.Yield = forecast.YieldBasis{DryWoodKG: forecast.Amount{P10: 5.1, P50: 6.9, P90: 9.2}, Per: data.PerInoculated, Over: data.OverDry,
+		Efficiency: data.Range{Low: 0.09, Typical: 0.2, High: 0.3, Quality: data.Derived, Source: "a bulletin"}}
 	return f
 }
 
@@ -154,7 +155,7 @@ func aWhy(p *yard.Pile) *forecast.Why {
 func aBed(st *yard.State) *forecast.Pile {
 	f := aForecast(st, "reishi-bed", 0, 0.5)
 	f.Colonised, f.Moisture = nil, nil
-	f.Yield.Unpublished = true
+	f.Yield.Unpublished, f.Yield.Wide = true, data.NoLogYield
 	for i := range f.Months {
 		m := f.Months[i].Month.Month()
 		f.Months[i].HarvestChance = map[time.Month]float64{7: 0.44, 8: 0.52, 9: 0.12}[m]

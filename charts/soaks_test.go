@@ -47,7 +47,7 @@ func soaking(in Input) Input {
 		r.Species[0].Weeks = append(r.Species[0].Weeks, forecast.SpeciesWeek{Week: l.Week, HarvestChance: l.Chance, Fresh: l.Fresh})
 	}
 	for _, f := range r.Piles {
-		f.Yield.Efficiency = data.Range{Low: 0.09, Typical: 0.2, High: 0.3}
+		f.Yield.PerLog = data.Range{Low: 0.09, Typical: 0.2, High: 0.3}
 	}
 	past := func(pile, part, on string, logs int) {
 		p := st.Pile(pile)

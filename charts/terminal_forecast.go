@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"hodaba/data"
 	"hodaba/forecast"
 	"hodaba/yard"
 )
@@ -174,11 +175,16 @@ func (t Terminal) Years(species []forecast.Species) string {
 			cols = append(cols, column{head: fmt.Sprint(y.Year), right: true})
 		}
 	}
-	rows, guess := [][]string{}, false
+	rows, bare, wide := [][]string{}, false, ""
 	for _, s := range species {
 		name := s.Species
 		if s.Unpublished {
-			name, guess = name+" *", true
+			name = name + " *"
+			if s.Wide == data.NoLogYield {
+				bare = true
+			} else {
+				wide += wrap("* ", "  ", s.Species+": a wide guess: "+s.Wide)
+			}
 		}
 		row := []string{name}
 		for i, y := range s.Years {
@@ -189,10 +195,10 @@ func (t Terminal) Years(species []forecast.Species) string {
 		rows = append(rows, row)
 	}
 	out := fmt.Sprintf("Fresh, %s by year\n", t.heavy()) + table(cols, rows)
-	if guess {
+	if bare {
 		out += "* no log yield is published: a wide guess\n"
 	}
-	return out
+	return out + wide
 }
 
 func (t Terminal) leftOut(r *forecast.Result) string {
@@ -278,19 +284,8 @@ func (t Terminal) pileMonths(p *forecast.Pile) string {
 }
 
 func (t Terminal) basis(p *forecast.Pile) string {
-	y := p.Yield
-	if y.DryWoodKG.P50 == 0 {
-		return ""
-	}
-	text := fmt.Sprintf("Amounts rest on %s %s of dry wood a log and %.0f–%.0f–%.0f %% of it in fresh mushrooms over a log's life",
-		t.fresh(y.DryWoodKG.P50), t.heavy(), 100*y.Efficiency.Low, 100*y.Efficiency.Typical, 100*y.Efficiency.High)
-	if says := y.Efficiency.Quality.Says(); says != "" {
-		text += " (" + says + ")"
-	}
-	if y.Unpublished {
-		text += "; no log yield of this species is published, so this is a wide guess"
-	}
-	return wrap("", "", text+".")
+	kg := func(x float64) string { return t.fresh(x) + " " + t.heavy() }
+	return wrap("", "", strings.Join(restsOn(p.Yield, kg), " "))
 }
 
 func (t Terminal) notes(p *forecast.Pile) string {

@@ -365,7 +365,7 @@ func (s *seasonBook) trust() []string {
 	}
 	for _, l := range r.Lines {
 		if l.Guess {
-			out = append(out, fmt.Sprintf("What a log of %s bears is published nowhere: its kilograms are a wide guess.", l.Species))
+			out = append(out, fmt.Sprintf("What a log of %s bears in a yard is published nowhere: its kilograms are a wide guess.", l.Species))
 		}
 	}
 	slices.Sort(out)

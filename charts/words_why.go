@@ -381,7 +381,7 @@ func (b *book) yearsWords(f *forecast.Pile) []string {
 		s += "; that is for one log, nobody having counted them"
 	}
 	if f.Yield.Unpublished {
-		s += "; a wide guess, since nobody has published how much a log gives"
+		s += "; a wide guess, since " + f.Yield.Wide
 	}
 	return []string{s + "."}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -130,7 +131,7 @@ func (l *loader) checkSpecies(s *Set, sp *Species) {
 		l.checkGrowth(where, st.Growth)
 		l.checkWindow(s, sp, st, where)
 		l.checkFruit(where, &st.Fruit)
-		l.checkYield(where, &st.Yield)
+		l.checkYield(s, where, &st.Yield)
 	}
 }
 
@@ -197,11 +198,21 @@ func (l *loader) checkFruit(where string, f *Fruit) {
 	l.demand(f.RestWeeks.Low > 0, where, "fruit: rest_weeks is wanted")
 }
 
-func (l *loader) checkYield(where string, y *Yield) {
-	l.demand(y.Efficiency.Low > 0 && y.Efficiency.High < 1, where,
-		"yield: efficiency %v to %v is no fraction", y.Efficiency.Low, y.Efficiency.High)
-	l.demand(y.Efficiency.Basis != "", where,
-		"yield: efficiency wants a basis: over what it is measured")
+func (l *loader) checkYield(s *Set, where string, y *Yield) {
+	l.checkEfficiency(where, y.Efficiency, y.Per, y.Over)
+	l.demand(y.Caution == "" || y.Unpublished, where, "yield: caution goes with unpublished = true")
+	seen := map[string]bool{}
+	for i := range y.Woods {
+		on := &y.Woods[i]
+		l.demand(len(on.Woods) > 0, where, "yield: wood: woods are wanted")
+		for _, wood := range on.Woods {
+			_, known := s.FindWood(wood)
+			l.demand(known, where, "yield: wood: unknown wood %q", wood)
+			l.demand(!seen[plain(wood)], where, "yield: wood: %q stands twice", wood)
+			seen[plain(wood)] = true
+		}
+		l.checkEfficiency(where+", on "+strings.Join(on.Woods, ", "), on.Efficiency, on.Per, on.Over)
+	}
 	l.demand(y.LifeYears.Low > 0, where, "yield: life_years is wanted")
 	sum := 0.0
 	for _, w := range y.YearWeights {
@@ -209,6 +220,21 @@ func (l *loader) checkYield(where string, y *Yield) {
 		sum += w
 	}
 	l.demand(math.Abs(sum-1) < sumSlack, where, "yield: year_weights sum to %v, not 1", sum)
+}
+
+// checkEfficiency wants to be told which logs and which wood an efficiency is
+// over, and the words of its basis to say the same.
+func (l *loader) checkEfficiency(where string, e Range, per, over string) {
+	l.demand(e.Low > 0 && e.High < 1, where,
+		"yield: efficiency %v to %v is no fraction", e.Low, e.High)
+	l.demand(e.Basis != "", where,
+		"yield: efficiency wants a basis: over what it is measured")
+	l.demand(per == PerInoculated || per == PerFruiting, where,
+		`yield: per %q; "inoculated" or "fruiting"`, per)
+	l.demand(over == OverDry || over == OverGreen, where,
+		`yield: over %q; "dry" or "green"`, over)
+	l.demand(strings.Contains(e.Basis, "over "+over+" wood") && strings.Contains(e.Basis, "per log "+per), where,
+		"yield: the basis %q does not say over %s wood, per log %s", e.Basis, over, per)
 }
 
 // sumSlack is what shares written with six decimals may miss their sum by.

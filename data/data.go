@@ -204,14 +204,28 @@ type Fruit struct {
 
 // Yield is how much a log gives over its life, and when in it.
 type Yield struct {
-	Efficiency  Range     `toml:"efficiency"`   // fresh kg over a log's life per kg of dry wood
-	Unpublished bool      `toml:"unpublished"`  // no log yield is published: the range is a wide guess and must be called so
-	PerFruiting bool      `toml:"per_fruiting"` // the efficiency counts only logs that fruit
-	YearWeights []float64 `toml:"year_weights"` // share of the life crop by fruiting year of a log of reference diameter, sums to 1
-	YearSource  string    `toml:"year_source"`
-	YearQuality Quality   `toml:"year_quality"`
-	FlushShare  Number    `toml:"flush_share"` // share of what the fruiting year still holds that one flush takes
-	LifeYears   Range     `toml:"life_years"`  // years a log of reference diameter keeps fruiting
+	Efficiency  Range  `toml:"efficiency"`  // fresh kg over a log's life per kg of wood
+	Per         string `toml:"per"`         // the logs it counts: "inoculated" (all of them) or "fruiting"
+	Over        string `toml:"over"`        // the wood it is over: "dry", or "green" (freshly felled, without bark)
+	Unpublished bool   `toml:"unpublished"` // no log yield is published: the range is a wide guess and must be called so
+	// Caution says in a sentence, without its stop, what is wrong with an
+	// unpublished figure; "" that nobody published one at all.
+	Caution     string      `toml:"caution"`
+	Conflict    string      `toml:"conflict"`     // what sources say that do not agree, in sentences; "" where they do
+	YearWeights []float64   `toml:"year_weights"` // share of the life crop by fruiting year of a log of reference diameter, sums to 1
+	YearSource  string      `toml:"year_source"`
+	YearQuality Quality     `toml:"year_quality"`
+	FlushShare  Number      `toml:"flush_share"` // share of what the fruiting year still holds that one flush takes
+	LifeYears   Range       `toml:"life_years"`  // years a log of reference diameter keeps fruiting
+	Woods       []WoodYield `toml:"wood"`        // woods of which a figure of their own is published
+}
+
+// WoodYield is the efficiency on woods of which there is one of their own.
+type WoodYield struct {
+	Woods      []string `toml:"woods"`
+	Efficiency Range    `toml:"efficiency"` // as that of Yield
+	Per        string   `toml:"per"`
+	Over       string   `toml:"over"`
 }
 
 // Wood is one kind of wood (Miles & Smith 2009, NRS-38, unless it says otherwise).
@@ -357,6 +371,7 @@ type Practice struct {
 	TakeLogCounts     Number              `toml:"take_log_counts"`  // what one log counts for in the share that never takes
 	NoticedFails      Number              `toml:"noticed_fails"`    // chance that a log with mould or another fungus on it never takes
 	NeverTook         Words               `toml:"never_took"`       // words in a cause of loss that say that a log never took
+	Conifers          Words               `toml:"conifers"`         // words in the name of a wood that say that it is a conifer's
 	LapseRate         Number              `toml:"lapse_rate_k_per_km"`
 	Exposures         map[string]Exposure `toml:"exposure"`        // how a place lies, and what that does to its air
 	Covers            map[string]Cover    `toml:"cover"`           // what stands over logs, and what it keeps off

@@ -167,6 +167,8 @@ func label(v reflect.Value) string {
 		return "recipe " + x.Name
 	case *TradeWindow:
 		return x.Name
+	case *WoodYield:
+		return "on " + strings.Join(x.Woods, ", ")
 	case *Suit:
 		return "woods"
 	}

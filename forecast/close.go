@@ -51,8 +51,14 @@ func (r *run) close(a *account) *Pile {
 
 // yieldBasis says what a pile's kilograms rest on.
 func (r *run) yieldBasis(a *account) YieldBasis {
-	y := &a.t.strain.Yield
-	b := YieldBasis{DryWoodKG: amount(a.dryWood), Efficiency: y.Efficiency, Unpublished: y.Unpublished}
+	e := &a.t.efficiency
+	b := YieldBasis{
+		DryWoodKG: amount(a.dryWood), Efficiency: e.on.Efficiency, Per: e.on.Per, Over: e.on.Over, PerLog: e.perLog(r.takeFail),
+		Unpublished: e.on.Unpublished, Wide: e.on.Wide(), Conflict: e.on.Conflict,
+	}
+	if e.own {
+		b.Wood = a.t.pile.Wood
+	}
 	if a.level != nil {
 		b.Level = amount(a.level)
 	}
@@ -165,8 +171,16 @@ func (r *run) notes(a *account) []Note {
 	if t.setting.barren > 0.5 {
 		say("no season", "The weather here hardly ever comes into the band in which %s fruits (%.0f to %.0f °C): it has no season here.", label(t), t.strain.Fruit.BandLow.Value, t.strain.Fruit.BandHigh.Value)
 	}
-	if t.strain.Yield.Unpublished {
+	if y := &t.strain.Yield; y.Caution != "" {
+		say("unpublished yield", "The kilograms of %s are a wide guess: %s. Weigh what you pick.", t.species.Name, y.Wide())
+	} else if y.Unpublished {
 		say("unpublished yield", "No log yield of %s is published: the kilograms are a wide guess. Weigh what you pick.", t.species.Name)
+	}
+	if words := t.strain.Yield.Conflict; words != "" {
+		say("conflict", "%s", words)
+	}
+	if words := r.woodNote(t); words != "" {
+		say("wood", "%s", words)
 	}
 	if !p.LogsKnown {
 		say("guess", "Nobody wrote how many logs: the kilograms are for one log. Write `hodaba record counted %s 20 logs`.", p.Name)

@@ -451,7 +451,7 @@ func (d deviation) efficiency(shared float64) float64 {
 func (w *walker) makeCrops(crops []harvest.Crop, a *account, n int, of cropOf) (wood float64) {
 	r := w.r
 	pr := &r.data.Practice
-	y := &a.t.strain.Yield
+	y, e := &a.t.strain.Yield, &a.t.efficiency
 	wood, diameter := drawWood(a.t, pr, a.streams.wood.Draw(n))
 	lasts := r.lasts(a, diameter, n)
 	logs := float64(a.t.pile.Logs)
@@ -467,13 +467,13 @@ func (w *walker) makeCrops(crops []harvest.Crop, a *account, n int, of cropOf) (
 	case cropMiddle:
 		d = deviation{}
 	}
-	efficiency := colonise.Skewed(y.Efficiency, d.efficiency(pr.CropSpread.Value))
+	efficiency := colonise.Skewed(e.Range, d.efficiency(pr.CropSpread.Value))
 	beyond := lognormal(d.beyond, pr.PileSpread.Value)
 	if of == cropLearned && a.level != nil {
-		a.level.Add(efficiency*beyond/(y.Efficiency.Typical*lognormal(0, pr.PileSpread.Value)), r.weight[n])
+		a.level.Add(efficiency*beyond/(e.Typical*lognormal(0, pr.PileSpread.Value)), r.weight[n])
 	}
 	perLog := wood * efficiency * beyond
-	if y.PerFruiting {
+	if e.fruiting {
 		perLog *= 1 - math.Min(colonise.Skewed(r.takeFail, rnd.NormFloat64()), 1)
 	}
 	each := logs / float64(len(crops))
@@ -515,8 +515,8 @@ func (w *walker) left() (kg float64) {
 func drawWood(t *task, pr *data.Practice, rnd *rand.Rand) (kg, diameter float64) {
 	zd, zg := rnd.NormFloat64(), rnd.NormFloat64()
 	u, v := rnd.Float64(), rnd.Float64()
-	d, l := within(t.pile.Diameter, u), within(t.pile.Length, v)
-	if !t.pile.Diameter.Known() {
+	d, l := within(t.diameter, u), within(t.pile.Length, v)
+	if !t.diameter.Known() {
 		d = colonise.Skewed(pr.UnknownDiameter, zd)
 	}
 	if !t.pile.Length.Known() {

@@ -14,6 +14,7 @@ import (
 	"hodaba/forecast/fruit"
 	"hodaba/forecast/ground"
 	"hodaba/forecast/growth"
+	"hodaba/forecast/harvest"
 	"hodaba/yard"
 )
 
@@ -103,6 +104,9 @@ type task struct {
 	soaks    [][]fruit.Trigger // by draw, nil where there is none
 	belief   *colonise.Belief
 	evidence *evidence
+
+	efficiency efficiency
+	diameter   yard.Span // cm over the bark
 	// What nobody knows of its logs and of looks at them.
 	nuisances []nuisance
 	// What it says, tabulated; nil without, or where all were through.
@@ -129,7 +133,7 @@ const before = 440
 func (r *run) belief(t *task) *colonise.Belief {
 	p := t.pile
 	return colonise.Prior(t.strain.Need, &r.data.Practice,
-		colonise.Logs{Diameter: p.Diameter, Spawn: p.Spawn, WoodKnown: p.Wood != ""},
+		colonise.Logs{Diameter: t.diameter, Spawn: p.Spawn, WoodKnown: p.Wood != ""},
 		colonise.Names{Species: t.species.Name + "/" + t.strain.Name, SpawnLot: p.SpawnLot, Pile: p.Name}, r.seed)
 }
 
@@ -257,7 +261,23 @@ func (r *run) task(p *yard.Pile, planned bool) (t *task, why string) {
 	if w, ok := r.data.FindWood(p.Wood); ok {
 		t.wood = w
 	}
+	t.diameter = r.diameterOf(t)
+	t.efficiency = r.efficiencyOf(t)
 	return t, ""
+}
+
+// diameterOf is how thick a pile's logs are over the bark.
+func (r *run) diameterOf(t *task) yard.Span {
+	d := t.pile.Diameter
+	if !t.pile.UnderBark || !d.Known() {
+		return d
+	}
+	bark := r.data.Practice.UnknownBark.Value
+	if t.wood != nil {
+		bark = t.wood.Bark
+	}
+	d.Low, d.High = harvest.OverBark(d.Low, bark), harvest.OverBark(d.High, bark)
+	return d
 }
 
 // calendarOf lays out the days and months of the weather.
@@ -313,7 +333,7 @@ func (r *run) makeSettings() error {
 	seen := map[key]*setting{}
 	made := map[growth.Cardinal]*growth.Response{}
 	for _, t := range r.tasks {
-		k := key{strain: t.strain, place: r.place(t.pile)}
+		k := key{strain: t.strain, place: r.place(t)}
 		k.since = yard.NewDate(t.pile.Since.From.Year(), 1, 1)
 		if k.place.Buried {
 			k.since = t.pile.Since.From.MonthStart()
@@ -382,11 +402,11 @@ func (r *run) curvesOf(st *data.Strain, made map[growth.Cardinal]*growth.Respons
 var radii = []float64{4, 6, 8, 11}
 
 // place is where a pile stands, as the ground model wants it.
-func (r *run) place(p *yard.Pile) ground.Place {
-	pr := &r.data.Practice
+func (r *run) place(t *task) ground.Place {
+	pr, p := &r.data.Practice, t.pile
 	d := pr.DefaultDiameter.Value
-	if p.Diameter.Known() {
-		d = p.Diameter.Mid()
+	if t.diameter.Known() {
+		d = t.diameter.Mid()
 	}
 	radius := radii[0]
 	for _, x := range radii {

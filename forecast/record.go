@@ -97,10 +97,10 @@ func (r *run) greenWeight(t *task) float64 {
 			return one
 		}
 	}
-	if t.wood == nil || !p.Diameter.Known() || !p.Length.Known() {
+	if t.wood == nil || !t.diameter.Known() || !p.Length.Known() {
 		return 0
 	}
-	dry := harvest.DryWood(t.wood, p.Diameter.Mid(), p.Length.Mid())
+	dry := harvest.DryWood(t.wood, t.diameter.Mid(), p.Length.Mid())
 	bark := t.wood.Bark / 100 * t.wood.BarkGravity / t.wood.Gravity
 	return dry * (1 + bark) * harvest.GreenOverDry(t.wood)
 }

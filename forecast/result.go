@@ -191,15 +191,20 @@ type Pile struct {
 
 // Note is something that must be said beside a forecast.
 type Note struct {
-	Kind string // "extrapolation", "no season", "unpublished yield", "guess", "odd", "caution"
+	Kind string // "extrapolation", "no season", "unpublished yield", "conflict", "wood", "guess", "odd", "retire"
 	Text string
 }
 
 // YieldBasis is what the kilograms rest on.
 type YieldBasis struct {
-	DryWoodKG   Amount // dry wood of one log
-	Efficiency  data.Range
+	DryWoodKG   Amount     // dry wood of one log
+	Efficiency  data.Range // as published: fresh kg over a log's life per kg of wood
+	Per, Over   string     // the logs that it counts and the wood that it is over, as in data.Yield
+	Wood        string     // on which it was measured, where the pile's own; "" any
+	PerLog      data.Range // the same over dry wood, per log inoculated
 	Unpublished bool
+	Wide        string     // what must stand beside the kilograms where it is: a clause
+	Conflict    string     // what sources say that do not agree; sentences, "" where they do
 	Recorded    []Recorded // crops on record, oldest first
 	Stopped     float64    // chance that the pile has stopped bearing, after years of nothing
 	// Level is the life crop by weight of wood, given what is on record here
@@ -264,6 +269,7 @@ type Species struct {
 	DryRatio    Amount        // kg fresh per kg dry
 	DryingsSeen int           // loads weighed before and after, from which it was learned
 	Unpublished bool
+	Wide        string // as that of a pile
 }
 
 // SpeciesMonth is one month of one species.

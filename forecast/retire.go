@@ -80,7 +80,7 @@ func (r *run) retirement(a *account) *Retirement {
 		out.ShareLeft = k.kg.Mean() * draws / k.life
 	}
 	lasts := r.usuallyLasts(a.t)
-	out.Mark = r.data.Practice.RetireShare.Value * bestYear(&a.t.strain.Yield, a.dryWood.Mean(), lasts)
+	out.Mark = r.data.Practice.RetireShare.Value * bestYear(&a.t.strain.Yield, a.t.efficiency.perLog(r.takeFail), a.dryWood.Mean(), lasts)
 	for _, why := range []*RetireWhy{r.low(a, out), r.bark(a.t.pile), r.old(a, lasts)} {
 		if why != nil {
 			out.Why, out.Suggested = append(out.Why, *why), true
@@ -98,22 +98,22 @@ func logsOf(p *yard.Pile) float64 {
 }
 
 // bestYear is what a log of so much dry wood usually brings in its best year.
-func bestYear(y *data.Yield, wood, lasts float64) float64 {
+func bestYear(y *data.Yield, efficiency data.Range, wood, lasts float64) float64 {
 	most := 0.0
 	for _, w := range y.YearWeights {
 		most = math.Max(most, w)
 	}
-	return y.Efficiency.Typical * wood * most / lasts
+	return efficiency.Typical * wood * most / lasts
 }
 
 // usuallyLasts is how many times as long as a log of reference diameter a
 // pile's logs usually keep fruiting.
 func (r *run) usuallyLasts(t *task) float64 {
 	pr := &r.data.Practice
-	if t.pile.Kind == "bed" || !t.pile.Diameter.Known() {
+	if t.pile.Kind == "bed" || !t.diameter.Known() {
 		return 1
 	}
-	return harvest.Lasts(t.pile.Diameter.Mid(), pr.ReferenceDiameter.Value, pr.LifeExponent.Typical)
+	return harvest.Lasts(t.diameter.Mid(), pr.ReferenceDiameter.Value, pr.LifeExponent.Typical)
 }
 
 // low is the reason of a pile that has fruited, and of which no year ahead is

@@ -35,7 +35,7 @@ func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
 		if p.Yield.Level.P50 > 0 {
 			level = p.Yield.Level.P50
 		}
-		e, wood, n := p.Yield.Efficiency, p.Yield.DryWoodKG.P50*level, float64(p.Logs)
+		e, wood, n := p.Yield.PerLog, p.Yield.DryWoodKG.P50*level, float64(p.Logs)
 		l.Low, l.Typical, l.High = l.Low+n*wood*e.Low, l.Typical+n*wood*e.Typical, l.High+n*wood*e.High
 		l.Years, l.Level = l.Years+n*t.Yield.LifeYears.Typical, l.Level+n*level
 		l.Logs += p.Logs

@@ -57,7 +57,7 @@ func (r *run) species() []Species {
 }
 
 func (r *run) speciesOf(name string, t *total) Species {
-	sp := Species{Species: name, Unpublished: t.wide.Load()}
+	sp := Species{Species: name, Unpublished: t.wide.Load(), Wide: r.wideOf(name)}
 	years := r.horizon.Year() - r.asOf.Year() + 1
 	n := len(r.months)
 	fresh, dry := tallies(n), tallies(n)
@@ -117,6 +117,17 @@ func (r *run) speciesOf(name string, t *total) Species {
 		})
 	}
 	return sp
+}
+
+// wideOf is what must stand beside a species' kilograms: what stands beside
+// those of its first pile that has something to say.
+func (r *run) wideOf(name string) string {
+	for _, t := range r.tasks {
+		if words := t.strain.Yield.Wide(); t.name == name && !t.planned && words != "" {
+			return words
+		}
+	}
+	return ""
 }
 
 // StrainOf is the strain of a pile in the reference values; nil where it is

@@ -237,7 +237,7 @@ func (y *yields) efficiency(t *task, shared float64) []harvest.Load {
 // straight is ln efficiency over its middle as offset + slope·z, through its
 // values one deviation on both sides of what is known of z.
 func straight(t *task, about, sd float64) (offset, slope float64) {
-	eff := t.strain.Yield.Efficiency
+	eff := t.efficiency.Range
 	at := func(z float64) float64 { return math.Log(colonise.Skewed(eff, z) / eff.Typical) }
 	low, high := at(about-sd), at(about+sd)
 	slope = (high - low) / (2 * sd)

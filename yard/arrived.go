@@ -13,7 +13,7 @@ var arrivedKind = kind{
 		Keys: []Key{
 			{Name: "pile", Holds: "a name for the pile", Example: "gift-logs", Kind: NewPileKey, Required: true},
 			{Name: "species", Holds: "which mushroom", Example: "shiitake", Kind: SpeciesKey, Required: true},
-			strainKey, woodKey, logsKey, diameterKey, lengthKey, spawnKey,
+			strainKey, woodKey, logsKey, diameterKey, lengthKey, barkKey, spawnKey,
 			{Name: "inoculated", Holds: "when they were inoculated, as well as it is known", Example: "2025", Kind: DayKey},
 			{Name: "state", Holds: "how far they are", Example: "part", Kind: ChoiceKey, OneOf: []string{"new", "part", "through"}},
 			{Name: "supplier", Holds: "who they came from", Example: "a neighbour", Kind: TextKey},
@@ -28,7 +28,7 @@ type Arrived struct {
 	Pile, Species, Strain, Wood string
 	Logs                        int
 	Diameter, Length            Quantity
-	Spawn                       string
+	Bark, Spawn                 string
 	Inoculated                  When
 	State, Supplier, Lot, Code  string
 }
@@ -37,7 +37,7 @@ type Arrived struct {
 func (a *Arrived) Kind() string { return arrivedKind.Name }
 
 func (a *Arrived) fields() []any {
-	return []any{&a.Pile, &a.Species, &a.Strain, &a.Wood, &a.Logs, &a.Diameter, &a.Length, &a.Spawn,
+	return []any{&a.Pile, &a.Species, &a.Strain, &a.Wood, &a.Logs, &a.Diameter, &a.Length, &a.Bark, &a.Spawn,
 		&a.Inoculated, &a.State, &a.Supplier, &a.Lot, &a.Code}
 }
 
@@ -52,7 +52,8 @@ func (a *Arrived) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	p.Origin, p.Arrived, p.State = "arrived", e.On, a.State
 	p.Since = a.since(e.On)
 	p.Wood, p.Spawn, p.SpawnLot = a.Wood, a.Spawn, a.Lot
-	p.Diameter, p.Length = a.Diameter.Span(), a.Length.Span()
+	p.measure(a.Diameter.Span(), underBark(a.Bark))
+	p.Length = a.Length.Span()
 	p.start(a.Logs, LogArrived, e)
 	problems := s.code(p, a.Code, e)
 	if a.Inoculated.From > e.On.To {

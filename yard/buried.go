@@ -14,7 +14,7 @@ var buriedKind = kind{
 			{Name: "bed", Holds: "a name for the bed", Example: "reishi-bed", Kind: NewPileKey, Required: true},
 			{Name: "species", Holds: "which mushroom; that of the pile where it came from one", Example: "reishi", Kind: SpeciesKey},
 			{Name: "from", Holds: "pile the logs were taken from", Example: "reishi-stack", Kind: PileKey},
-			logsKey, diameterKey, lengthKey, woodKey,
+			logsKey, diameterKey, lengthKey, barkKey, woodKey,
 			{Name: "colonised", Holds: "false if the logs were not run through yet", Example: "false", Kind: YesNoKey},
 			{Name: "depth", Holds: "soil over the logs", Example: "5 cm", Kind: LengthKey, most: 200},
 			strainKey, codeKey,
@@ -28,7 +28,7 @@ type Buried struct {
 	Bed, Species, From string
 	Logs               int
 	Diameter, Length   Quantity
-	Wood               string
+	Bark, Wood         string
 	Colonised          bool
 	Depth              Quantity
 	Strain, Code       string
@@ -38,7 +38,7 @@ type Buried struct {
 func (b *Buried) Kind() string { return buriedKind.Name }
 
 func (b *Buried) fields() []any {
-	return []any{&b.Bed, &b.Species, &b.From, &b.Logs, &b.Diameter, &b.Length, &b.Wood, &b.Colonised, &b.Depth, &b.Strain, &b.Code}
+	return []any{&b.Bed, &b.Species, &b.From, &b.Logs, &b.Diameter, &b.Length, &b.Bark, &b.Wood, &b.Colonised, &b.Depth, &b.Strain, &b.Code}
 }
 
 func (b *Buried) names() (piles, begins []string) {
@@ -75,7 +75,8 @@ func (b *Buried) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	}
 	p = s.begin(b.Bed, "bed", e)
 	p.Origin, p.Since, p.Colonised, p.Depth = "buried", e.On, b.Colonised, b.Depth.Span()
-	p.Wood, p.Diameter, p.Length = b.Wood, b.Diameter.Span(), b.Length.Span()
+	p.measure(b.Diameter.Span(), underBark(b.Bark))
+	p.Wood, p.Length = b.Wood, b.Length.Span()
 	strain := b.Strain
 	if from != nil {
 		p.inherit(from)
@@ -101,9 +102,7 @@ func (p *Pile) inherit(from *Pile) {
 	if p.Wood == "" {
 		p.Wood = from.Wood
 	}
-	if !p.Diameter.Known() {
-		p.Diameter = from.Diameter
-	}
+	p.measure(from.Diameter, from.UnderBark)
 	if !p.Length.Known() {
 		p.Length = from.Length
 	}

@@ -14,7 +14,7 @@ var felledKind = kind{
 		Example: `felled F-27-01 wood="white oak" logs=60 diameter=12cm`,
 		Keys: []Key{
 			{Name: "lot", Holds: "a lot number for the logs", Example: "F-27-01", Kind: LotKey},
-			woodKey, logsKey.with("how many logs", "60", false), diameterKey, lengthKey,
+			woodKey, logsKey.with("how many logs", "60", false), diameterKey, lengthKey, barkKey,
 			{Name: "from", Holds: "where the wood was cut, or who it came from", Example: "own hedge", Kind: TextKey},
 			{Name: "untreated", Holds: "false if the wood was sprayed or preserved", Example: "false", Kind: YesNoKey},
 		},
@@ -27,6 +27,7 @@ type Felled struct {
 	Lot, Wood        string
 	Logs             int
 	Diameter, Length Quantity
+	Bark             string
 	From             string
 	Untreated        bool
 }
@@ -40,6 +41,7 @@ type FelledLot struct {
 	Logs             int    // 0 not said
 	Left             int    // not inoculated yet; 0 where nobody counted
 	Diameter, Length Span   // cm
+	UnderBark        bool   // the diameter is of the log without its bark
 	From, Place      string
 	Untreated        bool
 	Until            Date // inoculating them was put off until then; 0: it was not
@@ -72,7 +74,7 @@ func rested(felled, on When) (least, most int) {
 func (x *Felled) Kind() string { return felledKind.Name }
 
 func (x *Felled) fields() []any {
-	return []any{&x.Lot, &x.Wood, &x.Logs, &x.Diameter, &x.Length, &x.From, &x.Untreated}
+	return []any{&x.Lot, &x.Wood, &x.Logs, &x.Diameter, &x.Length, &x.Bark, &x.From, &x.Untreated}
 }
 
 // Apply notes the lot. A lot that was felled on several days is one; of no
@@ -88,7 +90,7 @@ func (x *Felled) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		return problems
 	case l == nil:
 		s.Felled = append(s.Felled, &FelledLot{Lot: cmp.Or(x.Lot, e.ID), On: e.On, Wood: x.Wood, Logs: max(0, x.Logs), Left: max(0, x.Logs),
-			Diameter: x.Diameter.Span(), Length: x.Length.Span(), From: x.From, Place: e.Place, Untreated: x.Untreated, Entry: e})
+			Diameter: x.Diameter.Span(), Length: x.Length.Span(), UnderBark: underBark(x.Bark), From: x.From, Place: e.Place, Untreated: x.Untreated, Entry: e})
 		return problems
 	}
 	if x.Wood != "" && l.Wood != "" && folded(x.Wood) != folded(l.Wood) {
@@ -135,9 +137,7 @@ func (n *Inoculated) ofFelled(s *State, p *Pile, e *Entry, d *data.Set) (problem
 		if p.Wood == "" {
 			p.Wood = l.Wood
 		}
-		if !p.Diameter.Known() {
-			p.Diameter = l.Diameter
-		}
+		p.measure(l.Diameter, l.UnderBark)
 		if !p.Length.Known() {
 			p.Length = l.Length
 		}

@@ -11,6 +11,7 @@ import (
 var (
 	logsKey     = Key{Name: "logs", Holds: "how many logs", Example: "40", Kind: CountKey}
 	diameterKey = Key{Name: "diameter", Holds: "thickness of the logs", Example: "10-15 cm", Kind: LengthKey, least: 1, most: 200}
+	barkKey     = Key{Name: "bark", Holds: "whether the diameter is over the bark, as it is taken, or under it", Example: "under", Kind: ChoiceKey, OneOf: []string{"over", "under"}}
 	lengthKey   = Key{Name: "length", Holds: "length of the logs", Example: "100 cm", Kind: LengthKey, least: 5, most: 1000}
 	woodKey     = Key{Name: "wood", Holds: "kind of wood", Example: "white oak", Kind: WoodKey}
 	strainKey   = Key{Name: "strain", Holds: "class of strain", Example: "wide-range", Kind: StrainKey}
@@ -37,6 +38,7 @@ var inoculatedKind = kind{
 			{Name: "species", Holds: "which mushroom", Example: "shiitake", Kind: SpeciesKey, Required: true},
 			strainKey, woodKey, logsKey, diameterKey, lengthKey, spawnKey, methodKey,
 			spawnLotKey,
+			barkKey,
 			{Name: "felled", Holds: "when the wood was felled, or its lot", Example: "2026-01", Kind: TextKey},
 			{Name: "share", Holds: "share of the pile that was done, 0 to 1", Example: "0.5", Kind: NumberKey, most: 1},
 			{Name: "again", Holds: "true if these logs had been inoculated before", Example: "true", Kind: YesNoKey},
@@ -55,6 +57,7 @@ type Inoculated struct {
 	Logs                        int
 	Diameter, Length            Quantity
 	Spawn, Method, SpawnLot     string
+	Bark                        string
 	Felled                      string
 	Share                       float64
 	Again                       bool
@@ -66,7 +69,7 @@ func (n *Inoculated) Kind() string { return inoculatedKind.Name }
 
 func (n *Inoculated) fields() []any {
 	return []any{&n.Pile, &n.Species, &n.Strain, &n.Wood, &n.Logs, &n.Diameter, &n.Length, &n.Spawn, &n.Method,
-		&n.SpawnLot, &n.Felled, &n.Share, &n.Again, &n.Code}
+		&n.SpawnLot, &n.Bark, &n.Felled, &n.Share, &n.Again, &n.Code}
 }
 
 func (n *Inoculated) names() (piles, begins []string) {
@@ -85,7 +88,8 @@ func (n *Inoculated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	p = s.begin(n.Pile, "pile", e)
 	p.Origin, p.Since = "inoculated", e.On
 	p.Wood, p.Spawn, p.Method, p.SpawnLot = n.Wood, n.Spawn, n.Method, n.SpawnLot
-	p.Diameter, p.Length = n.Diameter.Span(), n.Length.Span()
+	p.measure(n.Diameter.Span(), underBark(n.Bark))
+	p.Length = n.Length.Span()
 	p.start(n.Logs, LogBegun, e)
 	problems := s.code(p, n.Code, e)
 	problems = append(problems, s.species(p, n.Species, n.Strain, e, d)...)
@@ -111,7 +115,8 @@ func (n *Inoculated) another(p *Pile, s *State, e *Entry, d *data.Set) []Problem
 	}
 	p.Wood, p.Spawn = cmp.Or(p.Wood, n.Wood), cmp.Or(p.Spawn, n.Spawn)
 	p.Method, p.SpawnLot = cmp.Or(p.Method, n.Method), cmp.Or(p.SpawnLot, n.SpawnLot)
-	p.Diameter, p.Length = cmp.Or(p.Diameter, n.Diameter.Span()), cmp.Or(p.Length, n.Length.Span())
+	p.measure(n.Diameter.Span(), underBark(n.Bark))
+	p.Length = cmp.Or(p.Length, n.Length.Span())
 	species, _, _ := s.resolve(n.Species, d)
 	return append(problems, n.done(s, p, species, e, d)...)
 }

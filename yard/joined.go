@@ -92,7 +92,7 @@ func largest(piles []*Pile) *Pile {
 func (p *Pile) goOnAs(o *Pile) {
 	p.Species, p.Like, p.Strain, p.Wood = o.Species, o.Like, o.Strain, o.Wood
 	p.Since, p.Arrived, p.State, p.Colonised = o.Since, o.Arrived, o.State, o.Colonised
-	p.Diameter, p.Length, p.Depth = o.Diameter, o.Length, o.Depth
+	p.Diameter, p.UnderBark, p.Length, p.Depth = o.Diameter, o.UnderBark, o.Length, o.Depth
 	p.Spawn, p.Method, p.SpawnLot = o.Spawn, o.Method, o.SpawnLot
 	p.Seen, p.Weighed, p.Watered, p.Soaked = slices.Clone(o.Seen), slices.Clone(o.Weighed), slices.Clone(o.Watered), slices.Clone(o.Soaked)
 }

@@ -25,6 +25,15 @@ func (p *Pile) start(logs int, how string, e *Entry) {
 	}
 }
 
+// measure says how thick a pile's logs are, unless that is known.
+func (p *Pile) measure(diameter Span, underBark bool) {
+	if !p.Diameter.Known() && diameter.Known() {
+		p.Diameter, p.UnderBark = diameter, underBark
+	}
+}
+
+func underBark(bark string) bool { return bark == "under" }
+
 // code gives a pile its code, unless another one answers to it.
 func (s *State) code(p *Pile, code string, e *Entry) []Problem {
 	if code == "" {

@@ -137,11 +137,19 @@ func (e *Entry) unknownWood(wood string, d *data.Set) []Problem {
 	if _, ok := d.FindWood(wood); ok {
 		return nil
 	}
-	remedy := "leave it if the name is right"
-	if near, ok := data.Nearest(wood, d.WoodNames()); ok {
-		remedy = fmt.Sprintf("did you mean %s? If not, leave it", near)
+	return []Problem{e.odd("wood", fmt.Sprintf("no wood is called %s here", shown(wood)), woodRemedy(wood, d))}
+}
+
+// woodRemedy says what to do about a wood that the data do not know. A conifer
+// is no slip in the name of another wood.
+func woodRemedy(wood string, d *data.Set) string {
+	if d.Practice.Conifers.In(wood) {
+		return "conifers are no usual wood for mushrooms on logs, and none is built in that goes by that name; leave it if it is one"
 	}
-	return []Problem{e.odd("wood", fmt.Sprintf("no wood is called %s here", shown(wood)), remedy)}
+	if near, ok := data.Nearest(wood, d.WoodNames()); ok {
+		return fmt.Sprintf("did you mean %s? If not, leave it", near)
+	}
+	return "leave it if the name is right"
 }
 
 // planBefore points at a plan for a time that had passed when it was made.

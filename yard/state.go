@@ -60,6 +60,7 @@ type Pile struct {
 	Logs       int    // logs standing now; never below zero
 	LogsKnown  bool   // false: Logs is a guess, the number was never written
 	Diameter   Span   // cm
+	UnderBark  bool   // the diameter is of the logs without their bark
 	Length     Span   // cm
 	Depth      Span   // cm of soil over a bed
 	Spawn      string // "sawdust", "plug", "thimble", ""

@@ -112,11 +112,7 @@ func (p *Pile) oddWood(d *data.Set) []Problem {
 	if _, ok := d.FindWood(p.Wood); ok {
 		return nil
 	}
-	remedy := "leave it if the name is right"
-	if near, ok := data.Nearest(p.Wood, d.WoodNames()); ok {
-		remedy = fmt.Sprintf("did you mean %s? If not, leave it", near)
-	}
-	return []Problem{p.Entries[0].odd("wood", fmt.Sprintf("no wood is called %s here: what it yields is taken wide", shown(p.Wood)), remedy)}
+	return []Problem{p.Entries[0].odd("wood", fmt.Sprintf("no wood is called %s here: what it yields is taken wide", shown(p.Wood)), woodRemedy(p.Wood, d))}
 }
 
 func spanWords(s Span) string {

@@ -21,6 +21,7 @@ func TestOddAmounts(t *testing.T) {
 		"hardly dried":       {entry("dried", "2025-10-01", `species = "shiitake"`, `fresh = "2 kg"`, `dry = "1 kg"`), "50 % of it"},
 		"dried to nothing":   {entry("dried", "2025-10-01", `species = "shiitake"`, `fresh = "2 kg"`, `dry = "20 g"`), "1 % of it"},
 		"a slip in the wood": {began("a", `wood = "white oka"`), "did you mean white oak?"},
+		"wood of a conifer":  {began("a", `wood = "pine"`), "conifers are no usual wood"},
 		"after the last log": {pile + entry("retired", "2025-01-01", `pile = "a"`) + entry("harvested", "2025-10-01", `pile = "a"`, `fresh = "1 kg"`), "after its last log had gone, on 2025-01-01"},
 		"a ton of dried":     {entry("received", "2025-10-01", `species = "shiitake"`, `dry = "240 kg"`), "look whether grams were meant"},
 	} {

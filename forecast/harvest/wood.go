@@ -44,6 +44,10 @@ func DryWood(w *data.Wood, diameter, length float64) float64 {
 	return 1000 * w.Gravity * Huber(diameter/100, length/100) / (1 + w.Bark/100)
 }
 
+// OverBark is the diameter over the bark of a log measured under it, the bark's
+// volume in percent of the wood's: d·√(1+B), the bark being as long as the log.
+func OverBark(diameter, bark float64) float64 { return diameter * math.Sqrt(1+bark/100) }
+
 // GreenOverDry is the mass of green wood with bark over that of the same
 // oven-dry: with b the bark's share of the volume,
 //
@@ -61,4 +65,14 @@ func GreenOverDry(w *data.Wood) float64 {
 // of both as fractions of their mass: fresh·(1−wf)/(1−wd).
 func Dried(fresh, waterFresh, waterDried float64) float64 {
 	return fresh * (1 - waterFresh) / (1 - waterDried)
+}
+
+// OverDry is an efficiency over green wood, without bark, as one over the same
+// wood oven-dry: times 1+M, M the green moisture as a fraction of oven-dry mass.
+func OverDry(e data.Range, moisture float64) data.Range { return Times(e, 1+moisture) }
+
+// Times is a range so many times as large.
+func Times(e data.Range, by float64) data.Range {
+	e.Low, e.Typical, e.High = e.Low*by, e.Typical*by, e.High*by
+	return e
 }
