@@ -14,24 +14,14 @@ import (
 // pastWeeks is how far back the tank book tells of soaks.
 const pastWeeks = 26
 
-// tagColours are the colours of the tags, in the order of the letters: of
-// different brightness, and no green beside the red. From the ninth part on a
-// tag has two bands of its colour, from the seventeenth on three. The letter
-// always stands beside.
-var tagColours = []string{"red", "blue", "yellow", "black", "white", "orange", "light blue", "pink"}
-
-// colourOf is the colour of the tag of a part; "" for what is no part.
+// colourOf is the colour of the tag of a part; "" for what is no part. The
+// letter always stands beside.
 func colourOf(part string) string {
-	if part == "" {
+	n, ok := yard.PartNumber(part)
+	if !ok {
 		return ""
 	}
-	for i := 0; forecast.PartName(i) != ""; i++ {
-		if strings.EqualFold(forecast.PartName(i), strings.TrimSpace(part)) {
-			bands := []string{"", "two ", "three "}[min(i/len(tagColours), 2)]
-			return bands + tagColours[i%len(tagColours)]
-		}
-	}
-	return ""
+	return yard.PartColour(n)
 }
 
 // tagOf is a part with its colour: "A red"; "" for a whole pile.
