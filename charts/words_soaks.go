@@ -192,7 +192,7 @@ func (b *book) got(s *forecast.PastSoak) string {
 		return b.gotPicks(s)
 	case s.Blank != 0:
 		return "blank: nothing was up on " + s.Blank.Time().Format("2 January")
-	case b.pickedSince(s):
+	case s.Later:
 		return "what was picked since counts for a later soak"
 	case float64(b.today()-s.In) < b.Data.Practice.SoakAsk.Value:
 		return "too soon to tell"
@@ -235,18 +235,9 @@ func (b *book) gotPicks(s *forecast.PastSoak) string {
 	return text
 }
 
-// pickedSince reports whether anything was picked of the pile so soon after a
-// soak that it may be its doing, whatever it is set against.
-func (b *book) pickedSince(s *forecast.PastSoak) bool {
-	return slices.ContainsFunc(s.Pile.Picks, func(k *yard.Pick) bool {
-		after := float64(k.On.Mid() - s.In)
-		return after > 0 && after <= b.Data.Practice.SoakAnswer.Value && k.On.From <= b.today()
-	})
-}
-
 // gotKey says how pickings are set against soaks.
 func (b *book) gotKey() string {
-	return fmt.Sprintf("A picking is set against the last soak of its pile that was long enough before it for the quickest flush, and at most %.0f days; nobody writes which part bore.",
+	return fmt.Sprintf("A picking is set against that soak of its pile whose flush was due nearest to it by the air since, at most %.0f days after it; part= says which part bore, where somebody knows.",
 		b.Data.Practice.SoakAnswer.Value)
 }
 
