@@ -46,6 +46,7 @@ type pastLoad struct {
 	In    isoDay      `json:"in"`
 	Out   isoDay      `json:"out"`
 	Logs  int         `json:"logs"`
+	Due   isoDay      `json:"due"`
 	Got   *jsonNumber `json:"got_kg"`
 	Said  string      `json:"got"`
 	Blank isoDay      `json:"blank"`
@@ -126,7 +127,7 @@ func loadsOf(loads []forecast.Load) []loadJSON {
 }
 
 func (b *book) pastOf(s *forecast.PastSoak) pastLoad {
-	out := pastLoad{Pile: s.Pile.Name, Part: s.Soaking.Part, In: isoDay(s.In), Out: isoDay(s.Out), Logs: s.Logs, Said: b.got(s), Blank: isoDay(s.Blank)}
+	out := pastLoad{Pile: s.Pile.Name, Part: s.Soaking.Part, In: isoDay(s.In), Out: isoDay(s.Out), Logs: s.Logs, Due: isoDay(s.Due), Said: b.got(s), Blank: isoDay(s.Blank)}
 	kg, weighed := 0.0, false
 	for _, k := range s.Picks {
 		kg, weighed = kg+k.Fresh.Mid(), weighed || k.Weighed

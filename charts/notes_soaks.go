@@ -2,21 +2,25 @@ package charts
 
 import (
 	"fmt"
+	"slices"
 
 	"hodaba/data"
 	"hodaba/forecast"
-	"hodaba/yard"
 )
 
 // soakNotes say what is amiss with soaks on record, and with the parts.
 func (b *book) soakNotes() (notes []string) {
-	for _, s := range b.pastSoaks() {
+	// Twice as far back: the first that is told of has one before it too.
+	from := b.today() - 7*pastWeeks
+	past := forecast.PastSoaks(b.State, b.Data, from-7*pastWeeks)
+	for i := range past {
+		s := &past[i]
 		t := forecast.StrainOf(s.Pile, b.Data)
-		if t == nil {
+		if t == nil || s.In < from {
 			continue
 		}
-		for _, say := range []func(*forecast.PastSoak, *data.Strain) string{b.notForced, b.tooEarly, b.tooClose, b.inFrost} {
-			if note := say(&s, t); note != "" {
+		for _, note := range []string{b.notForced(s, t), b.tooEarly(s, t), b.tooClose(s, soakBefore(past[:i], s), t), b.inFrost(s)} {
+			if note != "" {
 				notes = append(notes, note)
 			}
 		}
@@ -26,7 +30,36 @@ func (b *book) soakNotes() (notes []string) {
 			notes = append(notes, fmt.Sprintf("The logs of %s do not divide evenly: %s.", g.pile, g.tags()))
 		}
 	}
-	return append(notes, b.unripe()...)
+	return slices.Concat(notes, b.unripe(), b.spentInTank())
+}
+
+// soakBefore is the last soak before one that was certainly of some of the same
+// logs; nil for none.
+func soakBefore(past []forecast.PastSoak, s *forecast.PastSoak) *forecast.PastSoak {
+	for i := len(past) - 1; i >= 0; i-- {
+		if o := &past[i]; o.Pile == s.Pile && o.In < s.In && s.Pile.SameLogs(o.Soaking, s.Soaking) {
+			return o
+		}
+	}
+	return nil
+}
+
+// spentInTank are piles that the tank book takes although their logs may be
+// worth retiring.
+func (b *book) spentInTank() (notes []string) {
+	said := map[string]bool{}
+	for _, l := range b.Result.Loads {
+		for _, p := range l.Parts {
+			f := b.ahead[p.Pile]
+			if f == nil || f.Retire == nil || !f.Retire.Suggested || said[p.Pile] {
+				continue
+			}
+			said[p.Pile] = true
+			notes = append(notes, fmt.Sprintf("%s still takes room in the tank, and its logs may be worth retiring: they hold about %s.",
+				capital(p.Pile), b.units.kg(f.Retire.Left.P50)))
+		}
+	}
+	return notes
 }
 
 // ripeLikely is the chance of being run through under which soaking a pile is
@@ -87,35 +120,30 @@ func (b *book) tooEarly(s *forecast.PastSoak, t *data.Strain) string {
 	return ""
 }
 
-// tooClose tells of a soak within the rest of the same logs. A blank goes back
-// in sooner.
-func (b *book) tooClose(s *forecast.PastSoak, t *data.Strain) string {
-	if !t.Fruit.Forced {
+// tooClose tells of a soak within the rest of the same logs, or within the
+// cycle where the yard keeps a shorter one. A blank goes back in sooner.
+func (b *book) tooClose(s, before *forecast.PastSoak, t *data.Strain) string {
+	if !t.Fruit.Forced || before == nil {
 		return ""
 	}
-	rest := t.Fruit.RestWeeks
-	for _, o := range forecast.PastSoaks(b.State, b.Data, s.In-yard.Date(7*rest.Typical)) {
-		if o.Pile != s.Pile || o.In >= s.In || o.Soaking.Part != s.Soaking.Part {
-			continue
-		}
-		if o.Soaking.Part == "" && o.Soaking.Logs > 0 && (!o.Pile.LogsKnown || o.Soaking.Logs < o.Pile.Logs) {
-			continue // some logs of no part that is named: maybe others
-		}
-		weeks, least := rest.Typical, "mostly"
-		if o.Blank != 0 {
-			weeks, least = b.Data.Practice.BlankWeeks.Value, "even after a blank"
-		}
-		if after := int(s.In - o.In); float64(after) < 7*weeks {
-			return fmt.Sprintf("%s came %s after the one before: logs want %s %s weeks between two.",
-				soakName(s), count(after, "day", "days"), least, short(weeks))
-		}
+	weeks, least := t.Fruit.RestWeeks.Typical, "mostly"
+	if cycle := float64(forecast.CycleWeeks(b.State, b.Data)); cycle < weeks {
+		weeks, least = cycle, "by this yard's cycle"
 	}
-	return ""
+	if before.Blank != 0 && b.Data.Practice.BlankWeeks.Value < weeks {
+		weeks, least = b.Data.Practice.BlankWeeks.Value, "even after a blank"
+	}
+	after := int(s.In - before.In)
+	if float64(after) >= 7*weeks {
+		return ""
+	}
+	return fmt.Sprintf("%s came %s after the one before: logs want %s %s weeks between two.",
+		soakName(s), count(after, "day", "days"), least, short(weeks))
 }
 
 // inFrost tells of logs that lay in water or came out in a hard frost, as
 // measured.
-func (b *book) inFrost(s *forecast.PastSoak, _ *data.Strain) string {
+func (b *book) inFrost(s *forecast.PastSoak) string {
 	for d := s.In; d <= s.Out; d++ {
 		w := b.State.Weather.At(d)
 		if w.HasTemp && w.TMin <= b.Data.Practice.HardFrost.Value {

@@ -128,15 +128,15 @@ func (b *book) pastGrid() *grid {
 	if len(past) == 0 {
 		return nil
 	}
-	g := &grid{Caption: "Soaks of the last half-year, and what came of them", Words: 6,
-		Head: []string{"In", "Out", "Part", "Logs", "Measured weather", "Got"}}
+	g := &grid{Caption: "Soaks of the last half-year, and what came of them", Words: 7,
+		Head: []string{"In", "Out", "Part", "Logs", "Measured weather", "Due about", "Got"}}
 	for i := len(past) - 1; i >= 0; i-- {
 		s := &past[i]
 		logs := ""
 		if s.Logs > 0 {
 			logs = strconv.Itoa(s.Logs)
 		}
-		g.addOf(b.mendOf(s.Soaking.Entry), dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), b.got(s))
+		g.addOf(b.mendOf(s.Soaking.Entry), dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), dayMonth(s.Due), b.got(s))
 	}
 	return g
 }

@@ -207,9 +207,33 @@ func TestNotesOnSoaks(t *testing.T) {
 			p.Soaked = append([]yard.Soaking{{On: on("2026-02-14")}}, p.Soaked...)
 			p.Seen = append(p.Seen, yard.Seen{Kind: "walked", On: on("2026-03-07")})
 		}, ""},
+		{"after the latest one, not the oldest", func(in *Input, p *yard.Pile) {
+			p.Since = on("2023-04-12")
+			p.Soaked = append([]yard.Soaking{{On: on("2026-02-14")}, {On: on("2026-03-01")}}, p.Soaked...)
+		}, "on 3 April came 33 days after the one before"},
+		{"by a cycle of five weeks", func(in *Input, p *yard.Pile) {
+			p.Since, in.State.Config.Soak.CycleWeeks = on("2023-04-12"), 5
+			p.Soaked = append([]yard.Soaking{{On: on("2026-02-27")}}, p.Soaked...)
+		}, ""},
+		{"sooner than a cycle of five weeks", func(in *Input, p *yard.Pile) {
+			p.Since, in.State.Config.Soak.CycleWeeks = on("2023-04-12"), 5
+			p.Soaked = append([]yard.Soaking{{On: on("2026-02-28")}}, p.Soaked...)
+		}, "came 34 days after the one before: logs want by this yard's cycle 5 weeks between two"},
+		{"a part, then all", func(in *Input, p *yard.Pile) {
+			p.Since = on("2023-04-12")
+			p.Soaked = append([]yard.Soaking{{On: on("2026-02-27"), Part: "A"}}, p.Soaked...)
+		}, "came 35 days after the one before"},
+		{"all, then a part", func(in *Input, p *yard.Pile) {
+			p.Since = on("2023-04-12")
+			p.Soaked = []yard.Soaking{{On: on("2026-02-27")}, {On: on("2026-04-03"), Part: "C"}}
+		}, "came 35 days after the one before"},
+		{"some logs, then some", func(in *Input, p *yard.Pile) {
+			p.Since = on("2023-04-12")
+			p.Soaked = []yard.Soaking{{On: on("2026-02-27"), Logs: 10}, {On: on("2026-04-03"), Logs: 10}}
+		}, ""},
 		{"another part", func(in *Input, p *yard.Pile) {
 			p.Since = on("2024-04-12")
-			p.Soaked = append([]yard.Soaking{{On: on("2026-02-14"), Part: "B"}}, p.Soaked...)
+			p.Soaked = []yard.Soaking{{On: on("2026-02-14"), Part: "B"}, {On: on("2026-04-03"), Part: "A"}}
 		}, ""},
 	} {
 		in := aYard()
@@ -237,12 +261,13 @@ func TestSoakingIsWork(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	if s := list[1]; s.Do != "Put 14 logs of oak-north (part A, red) and 6 logs of elm-2024 into the tank on Tue 12 May, out on Wed 13 May." ||
-		s.Close[0] != "hodaba record soaked oak-north part=A 14 logs && hodaba record soaked elm-2024 6 logs" ||
+		!slices.Equal(s.Close, []string{"hodaba record soaked oak-north part=A 14 logs && hodaba record soaked elm-2024 6 logs",
+			"hodaba record put_off 'soak oak-north A' until=… && hodaba record put_off 'soak elm-2024' until=…"}) ||
 		!strings.HasSuffix(s.Why, "; oak-north A red was soaked or picked last on Mon 2 Mar and elm-2024 brought nothing last time.") {
 		t.Errorf("%+v", s)
 	}
 	if s := oneOf(t, list, "asked"); s.Do != "Write down whether anything came of the soak of oak-north A red (Fri 3 Apr)." ||
-		!slices.Equal(s.Close, []string{"hodaba record harvested oak-north …kg", "hodaba record walked oak-north"}) {
+		!slices.Equal(s.Close, []string{"hodaba record harvested oak-north part=A …kg", "hodaba record walked oak-north part=A"}) {
 		t.Errorf("%+v", s)
 	}
 	in := tankYard()
@@ -262,6 +287,72 @@ func TestWhenTheListAsks(t *testing.T) {
 		if got := slices.Contains(kinds(Work(in)), "asked"); got != want {
 			t.Errorf("soaked on %s: asked %v", soaked, got)
 		}
+	}
+}
+
+// A picking so soon that no soak brought it silences nothing; one that counts
+// for a later soak does.
+func TestAPickingTooSoonSilencesNothing(t *testing.T) {
+	for _, c := range []struct {
+		picked string
+		asked  bool
+	}{{"2026-04-08", true}, {"2026-04-17", false}, {"2026-04-30", false}} {
+		in := aYard()
+		in.Data = forceable(in.Data)
+		p := in.State.Pile("oak-north")
+		p.Soaked = []yard.Soaking{{On: yard.On(day("2026-04-03")), Part: "A"}, {On: yard.On(day("2026-04-17")), Part: "B"}}
+		p.Picks = []*yard.Pick{{On: on(c.picked), Piles: []string{"oak-north"}, Fresh: yard.Span{Low: 1, High: 1}, Weighed: true}}
+		if got := slices.Contains(kinds(Work(in)), "asked"); got != c.asked {
+			t.Errorf("picked on %s: asked %v", c.picked, got)
+		}
+	}
+}
+
+// What closes the question names each part, and whole piles together.
+func TestTheQuestionNamesParts(t *testing.T) {
+	in := aYard()
+	in.Data = forceable(in.Data)
+	for pile, parts := range map[string][]string{"oak-north": {"A", "north end"}, "oak-old": {""}, "elm-2024": {""}} {
+		for _, part := range parts {
+			p := in.State.Pile(pile)
+			p.Soaked, p.Picks = append(p.Soaked, yard.Soaking{On: yard.On(day("2026-04-03")), Part: part}), nil
+		}
+	}
+	got := oneOf(t, Work(in), "asked").Close[1]
+	for _, want := range []string{"hodaba record walked oak-north part=A", " && hodaba record walked oak-north 'part=north end'"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("missing %q in %s", want, got)
+		}
+	}
+	if strings.Count(got, "hodaba record walked") != 3 || !strings.HasPrefix(got, "hodaba record walked ") || strings.Contains(strings.Split(got, " && ")[0], "part=") {
+		t.Errorf("whole piles first, in one line: %s", got)
+	}
+}
+
+// Logs that may be spent are one line of work, and a note where they take room
+// in the tank.
+func TestRetiringIsSuggested(t *testing.T) {
+	in := tankYard()
+	for _, f := range in.Result.Piles {
+		if f.Name == "oak-old" || f.Name == "elm-2024" {
+			f.Retire = &forecast.Retirement{Left: forecast.Amount{P50: 1.2}, Suggested: true}
+		} else {
+			f.Retire = &forecast.Retirement{Left: forecast.Amount{P50: 9}}
+		}
+	}
+	n := 0
+	for _, k := range Work(in) {
+		if k.Kind != "retire" {
+			continue
+		}
+		n++
+		if !strings.Contains(k.Do, "oak-old") || !strings.Contains(k.Do, "elm-2024") || strings.Contains(k.Do, "oak-north") || len(k.Close) != 1 || !strings.HasPrefix(k.Close[0], "hodaba record retired ") {
+			t.Errorf("%+v", k)
+		}
+	}
+	notes := strings.Join(newBook(in).soakNotes(), " ")
+	if n != 1 || strings.Count(notes, "Oak-old still takes room in the tank, and its logs may be worth retiring: they hold about 1.2 kg.") != 1 || strings.Contains(notes, "Oak-north still") {
+		t.Errorf("%d lines of work; %s", n, notes)
 	}
 }
 

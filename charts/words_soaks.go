@@ -14,24 +14,14 @@ import (
 // pastWeeks is how far back the tank book tells of soaks.
 const pastWeeks = 26
 
-// tagColours are the colours of the tags, in the order of the letters: of
-// different brightness, and no green beside the red. From the ninth part on a
-// tag has two bands of its colour, from the seventeenth on three. The letter
-// always stands beside.
-var tagColours = []string{"red", "blue", "yellow", "black", "white", "orange", "light blue", "pink"}
-
-// colourOf is the colour of the tag of a part; "" for what is no part.
+// colourOf is the colour of the tag of a part; "" for what is no part. The
+// letter always stands beside.
 func colourOf(part string) string {
-	if part == "" {
+	n, ok := yard.PartNumber(part)
+	if !ok {
 		return ""
 	}
-	for i := 0; forecast.PartName(i) != ""; i++ {
-		if strings.EqualFold(forecast.PartName(i), strings.TrimSpace(part)) {
-			bands := []string{"", "two ", "three "}[min(i/len(tagColours), 2)]
-			return bands + tagColours[i%len(tagColours)]
-		}
-	}
-	return ""
+	return yard.PartColour(n)
 }
 
 // tagOf is a part with its colour: "A red"; "" for a whole pile.
@@ -202,7 +192,7 @@ func (b *book) got(s *forecast.PastSoak) string {
 		return b.gotPicks(s)
 	case s.Blank != 0:
 		return "blank: nothing was up on " + s.Blank.Time().Format("2 January")
-	case b.pickedSince(s):
+	case s.Later:
 		return "what was picked since counts for a later soak"
 	case float64(b.today()-s.In) < b.Data.Practice.SoakAsk.Value:
 		return "too soon to tell"
@@ -245,18 +235,9 @@ func (b *book) gotPicks(s *forecast.PastSoak) string {
 	return text
 }
 
-// pickedSince reports whether anything was picked of the pile so soon after a
-// soak that it may be its doing, whatever it is set against.
-func (b *book) pickedSince(s *forecast.PastSoak) bool {
-	return slices.ContainsFunc(s.Pile.Picks, func(k *yard.Pick) bool {
-		after := float64(k.On.Mid() - s.In)
-		return after > 0 && after <= b.Data.Practice.SoakAnswer.Value && k.On.From <= b.today()
-	})
-}
-
 // gotKey says how pickings are set against soaks.
 func (b *book) gotKey() string {
-	return fmt.Sprintf("A picking is set against the last soak of its pile that was long enough before it for the quickest flush, and at most %.0f days; nobody writes which part bore.",
+	return fmt.Sprintf("A picking is set against that soak of its pile whose flush was due nearest to it by the air since, at most %.0f days after it; part= says which part bore, where somebody knows.",
 		b.Data.Practice.SoakAnswer.Value)
 }
 

@@ -14,7 +14,7 @@ import (
 // Task is one line of work.
 type Task struct {
 	From, To yard.Date // first and last day for it; equal where it has a day of its own
-	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "first", "drier", "sell", "promise", "glut", "load", "inoculate", "tags", "rest", "fell" or "backup"
+	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "retire", "first", "drier", "sell", "promise", "glut", "load", "inoculate", "tags", "rest", "fell" or "backup"
 	Do       string    // what to do, a sentence
 	Why      string    // why now, a sentence
 	Close    []string  // commands, any one of which closes the line, … being for the grower to fill in; empty where nothing needs writing down
@@ -37,7 +37,7 @@ func (b *book) work() []Task {
 	var list []Task
 	for _, part := range []func() []Task{
 		b.firstEvening, b.freshWork, b.dated, b.inoculating, b.resting, b.felling, b.shaking, b.watering, b.walks, b.asking,
-		b.endChecks, b.scales, b.sorting, b.overdrawn, b.uncounted, b.unmeasured, b.backup,
+		b.endChecks, b.scales, b.sorting, b.overdrawn, b.uncounted, b.unmeasured, b.retiring, b.backup,
 	} {
 		list = append(list, part()...)
 	}

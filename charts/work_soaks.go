@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hodaba/forecast"
@@ -52,17 +53,23 @@ func (b *book) soakWhy(l *forecast.Load) string {
 
 // soakClose writes the whole load down with one line, or puts it off.
 func (b *book) soakClose(l *forecast.Load) []string {
-	var did []string
+	var did, later []string
 	for _, p := range l.Parts {
-		c := "hodaba record soaked " + b.handleOf(p.Pile)
-		if p.Part != "" {
-			c += " part=" + p.Part
-		}
-		did = append(did, c+" "+count(p.Logs, "log", "logs"))
+		did = append(did, "hodaba record soaked "+b.handleOf(p.Pile)+partArg(p.Part)+" "+count(p.Logs, "log", "logs"))
+		later = append(later, "hodaba record put_off "+shell(strings.TrimSpace("soak "+p.Pile+" "+p.Part))+" until=…")
 	}
-	first := l.Parts[0].Pile
-	return []string{strings.Join(did, " && "),
-		"hodaba record put_off " + shell("soak "+first) + " until=…"}
+	return []string{strings.Join(did, " && "), strings.Join(later, " && ")}
+}
+
+// partArg names a part on a command line; "" for a whole pile.
+func partArg(part string) string {
+	switch {
+	case part == "":
+		return ""
+	case shell(part) == part:
+		return " part=" + part
+	}
+	return " " + shell("part="+part)
 }
 
 func (b *book) handleOf(pile string) string {
@@ -76,29 +83,69 @@ func (b *book) handleOf(pile string) string {
 // not record themselves.
 func (b *book) asking() []Task {
 	pr := &b.Data.Practice
-	var said, names []string
-	var first *yard.Pile
+	var open []forecast.PastSoak
+	var said []string
 	for _, s := range b.pastSoaks() {
 		since := float64(b.today() - s.In)
-		if s.Pile.Closed != 0 || s.Answered() || b.pickedSince(&s) || since < pr.SoakAsk.Value || since > pr.SoakAnswer.Value {
+		if s.Pile.Closed != 0 || s.Answered() || s.Later || since < pr.SoakAsk.Value || since > pr.SoakAnswer.Value {
+			continue
+		}
+		open = append(open, s)
+		said = append(said, partOf(s.Pile.Name, s.Soaking.Part)+" ("+dayMonth(s.In)+")")
+	}
+	if len(open) == 0 {
+		return nil
+	}
+	first := &open[0]
+	t := b.anyDay("asked", "Write down whether anything came of the "+plural(len(said), "soak", "soaks")+" of "+some(said, namesInLine)+".",
+		"Nothing is written down since; a blank goes back into the tank sooner, and only you know it from a picking that nobody wrote down.",
+		"hodaba record harvested "+handle(first.Pile)+partArg(first.Soaking.Part)+" …kg", walkedPast(open))
+	t.Page = soaksFile
+	return []Task{t}
+}
+
+// walkedPast writes down that nothing was up: in one line for whole piles, and
+// in one for each part.
+func walkedPast(open []forecast.PastSoak) string {
+	var whole, each []string
+	for _, s := range open {
+		name := handle(s.Pile)
+		if part := partArg(s.Soaking.Part); part != "" {
+			if line := "hodaba record walked " + name + part; !slices.Contains(each, line) {
+				each = append(each, line)
+			}
+		} else if !slices.Contains(whole, name) {
+			whole = append(whole, name)
+		}
+	}
+	if whole = whole[:min(len(whole), namesInLine)]; len(whole) > 0 {
+		each = slices.Insert(each, 0, "hodaba record walked "+strings.Join(whole, " "))
+	}
+	return strings.Join(each[:min(len(each), namesInLine)], " && ")
+}
+
+// retiring is one line for the piles whose logs may be worth retiring: a
+// suggestion, by which no forecast changes.
+func (b *book) retiring() []Task {
+	var names []string
+	var first *yard.Pile
+	for _, p := range b.State.Piles {
+		f := b.ahead[p.Name]
+		if p.Closed != 0 || f == nil || f.Retire == nil || !f.Retire.Suggested {
 			continue
 		}
 		if first == nil {
-			first = s.Pile
+			first = p
 		}
-		said = append(said, partOf(s.Pile.Name, s.Soaking.Part)+" ("+dayMonth(s.In)+")")
-		if h := handle(s.Pile); !strings.Contains(" "+strings.Join(names, " ")+" ", " "+h+" ") {
-			names = append(names, h)
-		}
+		names = append(names, p.Name)
 	}
 	if first == nil {
 		return nil
 	}
-	t := b.anyDay("asked", "Write down whether anything came of the "+plural(len(said), "soak", "soaks")+" of "+some(said, namesInLine)+".",
-		"Nothing is written down since; a blank goes back into the tank sooner, and only you know it from a picking that nobody wrote down.",
-		"hodaba record harvested "+names[0]+" …kg",
-		"hodaba record walked "+strings.Join(names[:min(len(names), namesInLine)], " "))
-	t.Page = soaksFile
+	t := b.anyDay("retire", "Look whether the logs of "+some(names, namesInLine)+" are worth keeping.",
+		"They may be spent; the page of each pile says why. It is only a suggestion.",
+		"hodaba record retired "+handle(first))
+	t.Page = b.slugs[first.Name]
 	return []Task{t}
 }
 

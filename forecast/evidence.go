@@ -67,7 +67,7 @@ func (r *run) evidenceOf(p *yard.Pile) *evidence {
 			if l := (look{day, s.LookedAt, s.With, s.Spots, s.Springy, s.Dull, s}); l.says() {
 				e.looks = append(e.looks, l)
 			}
-		case s.Kind == "walked" && !vague:
+		case s.Kind == "walked" && s.Part == "" && !vague:
 			e.rounds = append(e.rounds, round{day, s})
 		}
 	}

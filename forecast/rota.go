@@ -128,19 +128,12 @@ func (r *run) candidates() (all []*candidate, logs int) {
 // pile that was soaked in parts keeps them, and its tags, while they fit the
 // tank.
 func (r *run) partsOf(p *yard.Pile, each int) int {
-	letters, kept := 0, 0
-	for _, s := range p.Soaked {
-		k := partOf(s.Part)
-		if k == Whole || s.On.From > r.asOf {
-			continue
-		}
-		letters = max(letters, k+1)
-		if s.Logs > 0 {
-			kept = (p.Logs + s.Logs/2) / s.Logs
-		}
+	letters, kept := partsNamed(p, r.asOf)
+	if kept > 0 && (p.Logs+kept-1)/kept <= r.state.Config.Soak.TankLogs {
+		return kept
 	}
-	if kept = max(kept, letters); kept > 0 && (p.Logs+kept-1)/kept <= r.state.Config.Soak.TankLogs {
-		return min(kept, len(partLetters))
+	if partsOnRecord(p, r.asOf) > 1 {
+		letters = max(letters, 2) // some of its logs were soaked, not all
 	}
 	return min(max((p.Logs+each-1)/each, letters), len(partLetters))
 }
@@ -155,6 +148,8 @@ const OutOfSeason = "too cold, too hot or too near a hard frost for a flush"
 // the parts that were not soaked.
 func (r *run) restOf(c *candidate) {
 	p, f, pr := c.t.pile, &c.t.strain.Fruit, &r.data.Practice
+	wetted, named := soakedParts(p, c.parts, r.asOf), partFinder(p, c.parts, r.asOf)
+	isOf := func(part string) bool { return named(part) == Whole || named(part) == c.part }
 	fruited, picked, rested := yard.Date(0), yard.Date(0), yard.Date(0)
 	for _, k := range p.Picks {
 		if k.On.From > r.asOf || k.Season {
@@ -162,8 +157,11 @@ func (r *run) restOf(c *candidate) {
 		}
 		day, rest := k.On.Mid(), f.RestWeeks.Typical
 		fruited = max(fruited, day)
-		if i := credited(p, f, pr, k); i >= 0 {
-			if of := partOf(p.Soaked[i].Part); of != Whole && of != c.part {
+		if !isOf(k.Part) {
+			continue // what a part brought is its own
+		}
+		if i := r.soaksOfPile(p, f).credited(k); i >= 0 {
+			if !wets(wetted[i], c.part) {
 				continue
 			}
 			rest = f.RestWeeks.Low
@@ -181,9 +179,9 @@ func (r *run) restOf(c *candidate) {
 		c.from = year
 	}
 	soaked := yard.Date(0)
-	for _, s := range p.Soaked {
-		if k := partOf(s.Part); s.On.From <= r.asOf && (k == Whole || k == c.part) {
-			soaked = max(soaked, s.On.Mid())
+	for i, parts := range wetted {
+		if wets(parts, c.part) {
+			soaked = max(soaked, p.Soaked[i].On.Mid())
 		}
 	}
 	c.last = max(picked, soaked)
@@ -192,7 +190,7 @@ func (r *run) restOf(c *candidate) {
 		return
 	}
 	next := soaked + r.cycleDays()
-	if picked < soaked && wentRound(p, f, pr, soaked, r.asOf) != 0 {
+	if picked < soaked && wentRound(p, f, pr, soaked, r.asOf, isOf) != 0 {
 		c.blank = true
 		next = soaked + yard.Date(7*pr.BlankWeeks.Value)
 	}

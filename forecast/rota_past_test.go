@@ -23,9 +23,19 @@ func picked(day yard.Date) *yard.Pick {
 	return &yard.Pick{On: yard.On(day), Piles: []string{"oak"}, Species: "shiitake", Weighed: true, Fresh: yard.Span{Low: 1, High: 1}}
 }
 
-// A picking is set against the last soak that the quickest flush can have
-// followed; a round on which nothing was up makes a blank only when even a slow
-// flush should have stood.
+func partPicked(day yard.Date, part string) *yard.Pick {
+	k := picked(day)
+	k.Part = part
+	return k
+}
+
+func partWalked(day yard.Date, part string) yard.Seen {
+	return yard.Seen{Kind: "walked", On: yard.On(day), Part: part}
+}
+
+// A picking is set against the soak whose flush was to be expected nearest to
+// it, 13 days after coming out in a cool May; a round on which nothing was up
+// makes a blank only when even a slow flush should have stood.
 func TestWhatCameOfASoak(t *testing.T) {
 	first := yard.NewDate(2026, 5, 1)
 	walked := func(after yard.Date) yard.Seen { return yard.Seen{Kind: "walked", On: yard.On(first + after)} }
@@ -38,7 +48,12 @@ func TestWhatCameOfASoak(t *testing.T) {
 	}{
 		{name: "nothing written down"},
 		{"too soon for the second", []*yard.Pick{picked(first + 12)}, nil, [2]int{1, 0}, [2]yard.Date{}},
-		{"the last that can be", []*yard.Pick{picked(first + 14)}, nil, [2]int{0, 1}, [2]yard.Date{}},
+		{"just when the first is due", []*yard.Pick{picked(first + 14)}, nil, [2]int{1, 0}, [2]yard.Date{}},
+		{"between both", []*yard.Pick{picked(first + 17), picked(first + 18)}, nil, [2]int{1, 1}, [2]yard.Date{}},
+		{"of part B", []*yard.Pick{partPicked(first+14, "B")}, nil, [2]int{0, 1}, [2]yard.Date{}},
+		{"of part A", []*yard.Pick{partPicked(first+40, "A")}, nil, [2]int{1, 0}, [2]yard.Date{}},
+		{"of another part", []*yard.Pick{partPicked(first+14, "C")}, nil, [2]int{0, 0}, [2]yard.Date{}},
+		{"walked past part B", nil, []yard.Seen{partWalked(first+30, "B")}, [2]int{}, [2]yard.Date{0, first + 30}},
 		{"too late for any", []*yard.Pick{picked(first + 68)}, nil, [2]int{0, 0}, [2]yard.Date{}},
 		{"at the last day", []*yard.Pick{picked(first + 67)}, nil, [2]int{0, 1}, [2]yard.Date{}},
 		{"walked too soon", nil, []yard.Seen{walked(13)}, [2]int{}, [2]yard.Date{}},
@@ -55,7 +70,7 @@ func TestWhatCameOfASoak(t *testing.T) {
 				if len(p.Picks) != c.got[i] || p.Blank != c.blank[i] {
 					t.Errorf("soak %d: %d pickings, blank %v; want %d, %v", i, len(p.Picks), p.Blank, c.got[i], c.blank[i])
 				}
-				if p.Of != 2 || p.Out != p.In+1 || p.Logs != 9 {
+				if p.Of != 3 || p.Out != p.In+1 || p.Logs != 9 {
 					t.Errorf("soak %d: %+v", i, p)
 				}
 			}
@@ -154,5 +169,31 @@ func TestPartsKeepTheirTags(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Of two soaks a week apart a picking 15 days after the first is the first's: a
+// flush takes 13 days in the air of that season, and not 8. What neither can
+// have brought silences nothing.
+func TestCreditIsByTheExpectedDay(t *testing.T) {
+	set := mustLoad(t)
+	past := func(picks ...*yard.Pick) []PastSoak {
+		s, p := soakedYard(t, yard.NewDate(2026, 4, 30), picks)
+		p.Soaked[0].On, p.Soaked[1].On = yard.On(yard.NewDate(2026, 3, 30)), yard.On(yard.NewDate(2026, 4, 6))
+		return PastSoaks(s, set, yard.NewDate(2026, 1, 1))
+	}
+	all := past(picked(yard.NewDate(2026, 4, 14)))
+	if a := all[0]; len(a.Picks) != 1 || a.Due-a.In < 12 || a.Due-a.In > 16 {
+		t.Errorf("the first: %+v", a)
+	}
+	if b := all[1]; len(b.Picks) != 0 || b.Later || b.Answered() {
+		t.Errorf("the second: %+v", b)
+	}
+	// One of nature's, days after the first: nobody's doing.
+	if a := past(picked(yard.NewDate(2026, 4, 3)))[0]; a.Answered() || a.Later {
+		t.Errorf("picked four days after: %+v", a)
+	}
+	if a := past(picked(yard.NewDate(2026, 4, 24)))[0]; a.Answered() || !a.Later {
+		t.Errorf("picked when the second is due: %+v", a)
 	}
 }

@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"slices"
-	"strings"
 	"sync/atomic"
 
 	"hodaba/forecast/fruit"
@@ -17,45 +16,26 @@ type Soak struct {
 	load int       // of the rota, from 1; 0 none
 }
 
-// Whole is the part of a soak of all logs.
-const Whole = -1
-
-// PartName is the letter of a part on its tag.
-func PartName(part int) string {
-	if part < 0 || part >= len(partLetters) {
-		return ""
-	}
-	return partLetters[part : part+1]
-}
-
-// partLetters leave out I and O, which a tag cannot tell from 1 and 0.
-const partLetters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-
-// partOf is the number of a part by its letter, or Whole.
-func partOf(letter string) int {
-	letter = strings.ToUpper(strings.TrimSpace(letter))
-	if len(letter) != 1 {
-		return Whole
-	}
-	return strings.Index(partLetters, letter)
-}
-
 // soaksOf collects the soaks of a pile: those on record and those planned, in
-// order of day, and into how many parts it goes.
+// order of day, and into how many parts it goes. Parts are as the tank book has
+// them, and as the soaks on record make them where it has none.
 func (r *run) soaksOf(t *task) (all []Soak, parts int) {
-	parts = 1
-	for _, s := range t.pile.Soaked {
-		if s.On.From > r.asOf {
-			continue
-		}
-		one := Soak{On: min(s.On.Mid(), r.asOf), Part: partOf(s.Part)}
-		parts = max(parts, one.Part+1)
-		all = append(all, one)
-	}
-	for _, s := range r.soaks[t.pile.Name] {
+	p, planned := t.pile, r.soaks[t.pile.Name]
+	for _, s := range planned {
 		parts = max(parts, s.Of, s.Part+1)
-		all = append(all, s)
 	}
+	if parts == 0 {
+		parts = partsOnRecord(p, r.asOf)
+	}
+	if letters, _ := partsNamed(p, r.asOf); letters > parts {
+		parts = letters
+	}
+	for i, wetted := range soakedParts(p, parts, r.asOf) {
+		for _, part := range wetted {
+			all = append(all, Soak{On: min(p.Soaked[i].On.Mid(), r.asOf), Part: part})
+		}
+	}
+	all = append(all, planned...)
 	slices.SortStableFunc(all, func(a, b Soak) int { return int(a.On - b.On) })
 	return all, parts
 }

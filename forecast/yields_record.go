@@ -143,13 +143,13 @@ func borne(p *yard.Pile, year int) bool {
 		slices.ContainsFunc(p.Seen, func(s yard.Seen) bool { return (s.Kind == "harvested" || s.Kind == "pinned") && in(s.On) })
 }
 
-// roundsIn lists the days of a year on which somebody went round a pile and
+// roundsIn lists the days of a year on which somebody went round a whole pile and
 // nothing was up, nil where they lie in too few weeks.
 func (r *run) roundsIn(p *yard.Pile, year int) (days []int32) {
 	weeks := map[int]bool{}
 	for _, s := range p.Seen {
 		day := s.On.Mid()
-		if s.Kind != "walked" || day.Year() != year || day > r.asOf || s.On.To-s.On.From > vagueDays {
+		if s.Kind != "walked" || s.Part != "" || day.Year() != year || day > r.asOf || s.On.To-s.On.From > vagueDays {
 			continue
 		}
 		_, week := day.Week()

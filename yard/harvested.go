@@ -15,6 +15,7 @@ var harvestedKind = kind{
 			pileKey.with("pile or bed they came from", "oak-north", false),
 			{Name: "piles", Holds: "piles they came from, if several", Example: "oak-north, oak-south", Kind: PilesKey},
 			{Name: "species", Holds: "which mushroom, if not the pile's", Example: "shiitake", Kind: SpeciesKey},
+			partKey.with("part of the pile that bore: the letter or the colour of its tag", "A", false),
 			logsKey.with("how many logs bore", "12", false),
 			{Name: "fresh", Holds: "weight as picked", Example: "2.4 kg", Kind: WeightKey},
 			{Name: "eaten_percent", Holds: "share lost to slugs and mice", Example: "10", Kind: NumberKey, most: 100},
@@ -29,6 +30,7 @@ type Harvested struct {
 	Pile    string
 	Piles   []string
 	Species string
+	Part    string
 	Logs    int
 	Fresh   Quantity // kg
 	Eaten   float64  // percent
@@ -39,7 +41,7 @@ type Harvested struct {
 func (h *Harvested) Kind() string { return harvestedKind.Name }
 
 func (h *Harvested) fields() []any {
-	return []any{&h.Pile, &h.Piles, &h.Species, &h.Logs, &h.Fresh, &h.Eaten, &h.Lot}
+	return []any{&h.Pile, &h.Piles, &h.Species, &h.Part, &h.Logs, &h.Fresh, &h.Eaten, &h.Lot}
 }
 
 // all are the piles named, each once.
@@ -63,7 +65,7 @@ const seasonDays = 31
 func (h *Harvested) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	pick := &Pick{On: e.On, Logs: max(0, h.Logs), Fresh: h.Fresh.Span(), Weighed: h.Fresh.Text != "", Lot: h.Lot,
 		Season: e.On.To-e.On.From >= seasonDays, Entry: e}
-	var problems []Problem
+	problems := h.part(pick, e)
 	for _, name := range h.all() {
 		p, unknown := s.pile(name, e)
 		problems = append(problems, unknown...)
@@ -85,6 +87,18 @@ func (h *Harvested) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	problems = append(problems, h.species(pick, s, e, d)...)
 	s.Picks = append(s.Picks, pick)
 	return problems
+}
+
+// part notes which part bore. Of several piles nobody knows whose part it was.
+func (h *Harvested) part(pick *Pick, e *Entry) []Problem {
+	switch n := len(h.all()); {
+	case h.Part == "":
+		return nil
+	case n != 1:
+		return []Problem{e.odd("part", "not one pile is named for part "+shown(h.Part)+": it counts for all of each", "record each pile by itself")}
+	}
+	pick.Part = partName(h.Part)
+	return e.notOnTheList(h.Part)
 }
 
 // olderThan narrows a beginning that nobody wrote: a pile had begun when it

@@ -29,7 +29,7 @@ var soakedKind = kind{
 	make: func() readable { return &Soaked{Logs: NotSaid, Hours: NotSaid} },
 }
 
-var partKey = Key{Name: "part", Holds: "part of the pile, where it is soaked in turns", Example: "A", Kind: TextKey}
+var partKey = Key{Name: "part", Holds: "part of the pile, where it is soaked in turns: the letter or the colour of its tag", Example: "A", Kind: TextKey}
 
 // Soaked is logs of a pile that lay in water.
 type Soaked struct {
@@ -41,7 +41,7 @@ type Soaked struct {
 // Soaking is one soak of a pile, of a part of it, or of some of its logs.
 type Soaking struct {
 	On    When
-	Part  string  // "A", "B", …; "" the pile as a whole, or just some logs
+	Part  string  // "A", "B", …, or as written where that is no letter or colour; "" the pile as a whole, or just some logs
 	Logs  int     // 0 not said: all of the part, or of the pile
 	Hours float64 // in the water; 0 not said
 	Entry *Entry
@@ -60,7 +60,8 @@ func (x *Soaked) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	if p == nil {
 		return problems
 	}
-	k := Soaking{On: e.On, Part: x.Part, Logs: max(0, x.Logs), Hours: max(0, x.Hours), Entry: e}
+	problems = append(problems, e.notOnTheList(x.Part)...)
+	k := Soaking{On: e.On, Part: partName(x.Part), Logs: max(0, x.Logs), Hours: max(0, x.Hours), Entry: e}
 	say := func(is bool, key, text, remedy string) {
 		if is {
 			problems = append(problems, e.odd(key, text, remedy))
@@ -72,7 +73,7 @@ func (x *Soaked) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	say(k.Hours > drowningHours, "soak_hours", fmt.Sprintf("%s hours in the water is long: mycelium drowns", decimal(k.Hours)),
 		"look at the number; soak_hours are hours in the water, hours are hours of work")
 	if last, ok := p.soakedNear(k); ok {
-		say(true, "on", fmt.Sprintf("%s was soaked on %s, and on %s again: logs rest between two soaks", p.partWords(k.Part), last.On, k.On),
+		say(true, "on", fmt.Sprintf("%s was soaked on %s, and %son %s again: logs rest between two soaks", p.partWords(last.Part), last.On, p.otherWords(last, k), k.On),
 			"look at both days and parts")
 	}
 	p.Soaked = append(p.Soaked, k)
@@ -81,12 +82,9 @@ func (x *Soaked) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 }
 
 // soakedNear finds a soak of the same logs that is certainly too near to k.
-// Some logs of no part that is named may be others each time.
 func (p *Pile) soakedNear(k Soaking) (Soaking, bool) {
-	whole := func(k Soaking) bool { return k.Part == "" && (k.Logs == 0 || p.LogsKnown && k.Logs >= p.Logs) }
 	for _, o := range slices.Backward(p.Soaked) {
-		same := k.Part != "" && folded(o.Part) == folded(k.Part) || whole(o) && whole(k)
-		if days := max(k.On.To-o.On.From, o.On.To-k.On.From); same && days < soonestSoak {
+		if days := max(k.On.To-o.On.From, o.On.To-k.On.From); p.SameLogs(o, k) && days < soonestSoak {
 			return o, true
 		}
 	}
@@ -98,4 +96,13 @@ func (p *Pile) partWords(part string) string {
 		return p.Name
 	}
 	return "part " + part + " of " + p.Name
+}
+
+// otherWords names the logs of a second soak where they were not named with the
+// first.
+func (p *Pile) otherWords(last, k Soaking) string {
+	if folded(last.Part) == folded(k.Part) {
+		return ""
+	}
+	return p.partWords(k.Part) + " "
 }

@@ -97,6 +97,7 @@ type Seen struct {
 	Dull     int    // -1 not said
 	Logs     int    // logs concerned, pinned or noticed; 0 not said
 	What     string // noticed
+	Part     string // walked: the part of the pile that was passed; "" all of it
 	Entry    *Entry
 }
 
@@ -105,8 +106,9 @@ type Pick struct {
 	On      When
 	Piles   []string // one or several: one basket may come from several piles
 	Species string
-	Logs    int  // logs that fruited; 0 not said
-	Fresh   Span // kg; zero where nobody weighed
+	Part    string // of its pile; "" nobody said which bore
+	Logs    int    // logs that fruited; 0 not said
+	Fresh   Span   // kg; zero where nobody weighed
 	Weighed bool
 	Lot     string
 	Season  bool // On spans months: a whole season's kilograms

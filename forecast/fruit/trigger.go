@@ -201,21 +201,11 @@ func rateIndex(t float32) int {
 	return min(max(int((t-rateLow)*rateSteps+0.5), 0), rateCount-1)
 }
 
-// rateTable is what a flush grows in a day, by temperature: 1/days(T), less
-// and less under the band down to none.
+// rateTable is what a flush grows in a day, by temperature.
 func rateTable(f *data.Fruit, pr *data.Practice) []int64 {
-	low, high := f.BandLow.Value, f.BandHigh.Value
-	slow, fast := f.DaysCool.Value, f.DaysWarm.Value
-	stops := pr.FlushStops.Value
 	rates := make([]int64, rateCount)
 	for i := range rates {
-		t := rateLow + float64(i)/rateSteps
-		x := (min(max(t, low), high) - low) / (high - low)
-		rate := 1 / (slow + (fast-slow)*x)
-		if t < low {
-			rate *= max(0, 1-(low-t)/stops)
-		}
-		rates[i] = int64(wholeFlush * rate)
+		rates[i] = int64(wholeFlush * rateAt(f, pr, rateLow+float64(i)/rateSteps))
 	}
 	return rates
 }

@@ -226,7 +226,7 @@ func finite(xs ...float64) bool {
 func weeks(p *yard.Pile, year int) int {
 	seen := map[int]bool{}
 	for _, s := range p.Seen {
-		if (s.Kind == "walked" || s.Kind == "harvested" || s.Kind == "pinned") && s.On.From.Year() == year && s.On.To-s.On.From <= vagueDays {
+		if (s.Kind == "walked" && s.Part == "" || s.Kind == "harvested" || s.Kind == "pinned") && s.On.From.Year() == year && s.On.To-s.On.From <= vagueDays {
 			_, w := s.On.From.Week()
 			seen[w] = true
 		}
