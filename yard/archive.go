@@ -63,11 +63,11 @@ func (a *Archive) Names() []string {
 // Pack gathers what goes into an archive of the folder, as of a day. leftOut
 // are files and folders beside the yard's own that are not taken.
 func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []string, err error) {
-	unlock, err := f.files.Lock(ctx)
+	unlock, err := f.lock(ctx)
 	if err != nil {
-		return nil, nil, fmt.Errorf("no archive was made: %w", err)
+		return nil, nil, undone("no archive was made", err)
 	}
-	defer func() { err = errors.Join(err, unlock()) }()
+	defer unlock()
 	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}}
 	for _, dir := range []string{".", ownFolder} {
 		list, err := fs.ReadDir(f.files, dir)

@@ -250,8 +250,18 @@ func busy(who string, err error) error {
 	if who != "" {
 		who = " (" + who + ")"
 	}
-	return fmt.Errorf("another program%s is writing to this yard: wait a moment and try again; if that program hangs, end it, and the lock goes with it (%w)", who, err)
+	return waited{fmt.Sprintf("another program%s is writing to this yard: wait a moment and try again; if that program hangs, end it, and the lock goes with it", who), err}
 }
+
+// waited is an error of waiting in vain; why the waiting ended can be asked
+// for, and is nothing that a grower needs to read.
+type waited struct {
+	text string
+	why  error
+}
+
+func (w waited) Error() string { return w.text }
+func (w waited) Unwrap() error { return w.why }
 
 // cannotLock says how to go on where a folder cannot be locked at all.
 func cannotLock(path string, err error) error {
