@@ -39,6 +39,14 @@ func readJournal(b []byte, terms *Terms) *journal { return readJournalAfter(b, t
 // recorded last: that one was whole, and is not torn where an editor has taken
 // the last newline away.
 func readJournalAfter(b []byte, terms *Terms, recorded string) *journal {
+	if s := sidesOf(b); s != nil {
+		return readMarked(s, len(b), terms, recorded)
+	}
+	return readSide(b, terms, recorded)
+}
+
+// readSide reads a journal without marks of version control.
+func readSide(b []byte, terms *Terms, recorded string) *journal {
 	j := &journal{torn: -1, size: len(b), recorded: recorded}
 	if err := notText(b); err != nil {
 		text, remedy := parts(err)
@@ -184,7 +192,7 @@ func (t *table) open(e *Entry) {
 			t.vals = v[len(v)-1]
 		case map[string]any:
 			t.vals = v
-			t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", name), fmt.Sprintf("write [[%s]]", name))
+			t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", clippedName(name)), fmt.Sprintf("write [[%s]]", clippedName(name)))
 		}
 		return
 	}
@@ -213,7 +221,7 @@ func (t *table) unknownKind(name string) {
 	if near, ok := data.Nearest(name, kindNames()); ok {
 		remedy = fmt.Sprintf("did you mean [[%s]]?", near)
 	}
-	t.say(Aside, "", fmt.Sprintf("[[%s]] is no kind of event", name), remedy)
+	t.say(Aside, "", fmt.Sprintf("[[%s]] is no kind of event", clippedName(name)), remedy)
 }
 
 // common reads the keys that every entry may carry.
