@@ -302,7 +302,7 @@ func TestCopiesKeepWhatVanished(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	missing := f.Missing()
+	missing, _ := f.Missing()
 	if len(missing) != 2 || missing[0].ID != "kitchen-2" || missing[1].ID != "kitchen-3" {
 		t.Fatalf("%v", missing)
 	}
@@ -334,7 +334,7 @@ func TestCopiesKeepWhatVanished(t *testing.T) {
 			t.Errorf("%s still has what was left out", name)
 		}
 	}
-	if missing := f.Missing(); len(missing) > 0 {
+	if missing, err := f.Missing(); err != nil || len(missing) > 0 {
 		t.Errorf("%v", missing)
 	}
 }

@@ -68,10 +68,15 @@ func readSide(b []byte, terms *Terms, recorded string) *journal {
 	return j
 }
 
-// notText recognises a file that is no UTF-8 text at all.
+// notText recognises a file that is no UTF-8 text at all, or none of lines: a
+// carriage return alone ends none, and a remark in the first would hide all
+// that follows.
 func notText(b []byte) error {
 	if bytes.HasPrefix(b, []byte("\xff\xfe")) || bytes.HasPrefix(b, []byte("\xfe\xff")) {
 		return mistake{"the file is saved as UTF-16", "open it in an editor and save it as UTF-8"}
+	}
+	if i := bytes.IndexAny(b, "\r\n"); i >= 0 && b[i] == '\r' && bytes.IndexByte(b[i:], '\n') < 0 {
+		return mistake{"the lines of the file end in a carriage return alone", "open it in an editor and save it with line ends of Unix or Windows (LF or CRLF)"}
 	}
 	return nil
 }

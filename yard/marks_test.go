@@ -53,8 +53,8 @@ func TestReadAroundMarks(t *testing.T) {
 		if !slices.Equal(told, c.told) {
 			t.Errorf("%s:\n%s", name, lines(problems))
 		}
-		for _, missed := range f.Missing() {
-			t.Errorf("%s: %s is missed", name, missed.ID)
+		if missed, err := f.Missing(); err != nil || len(missed) > 0 {
+			t.Errorf("%s: missed: %v %v", name, missed, err)
 		}
 		// What is recorded next goes behind, and changes nothing of it.
 		record(t, f, walk(t, f))

@@ -187,8 +187,9 @@ func (m *mender) memory() error {
 		return err
 	}
 	m.f.read = nil
-	if len(j.entries) == 0 || len(m.f.Missing()) > 0 || len(marksIn(b)) > 0 {
-		return nil
+	missing, err := m.f.Missing()
+	if err != nil || len(j.entries) == 0 || len(missing) > 0 || len(marksIn(b)) > 0 {
+		return err
 	}
 	a := &appender{f: m.f, now: m.now}
 	was, _ := readBounded(m.f.files, lastFile, mostSettings)

@@ -30,6 +30,9 @@ func OpenCopy(path string) (*Copy, error) {
 		return nil, fmt.Errorf("opening the other copy: %w", err)
 	case info.IsDir():
 		return CopyIn(os.DirFS(path), path, JournalFile)
+	case !info.Mode().IsRegular():
+		text, _ := parts(plainFile(info))
+		return nil, mistake{path + " cannot be read, as " + text, "name the folder of the other copy, or its journal"}
 	}
 	c, err := CopyIn(os.DirFS(filepath.Dir(path)), path, filepath.Base(path))
 	if err == nil && filepath.Base(path) != JournalFile {
