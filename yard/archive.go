@@ -34,7 +34,7 @@ import (
 const (
 	mostArchive    = 64 << 20 // bytes of the zip file
 	mostUnpacked   = 256 << 20
-	mostArchived   = 64 << 20 // bytes of one file in it
+	mostArchived   = mostJournal // bytes of one file in it
 	mostMembers    = 200
 	mostDirectory  = 1 << 20 // bytes of the list of files at its end
 	longestMember  = 200     // bytes of a name
@@ -63,11 +63,11 @@ func (a *Archive) Names() []string {
 // Pack gathers what goes into an archive of the folder, as of a day. leftOut
 // are files and folders beside the yard's own that are not taken.
 func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []string, err error) {
-	unlock, err := f.files.Lock(ctx)
+	unlock, err := f.lock(ctx)
 	if err != nil {
-		return nil, nil, fmt.Errorf("no archive was made: %w", err)
+		return nil, nil, undone("no archive was made", err)
 	}
-	defer func() { err = errors.Join(err, unlock()) }()
+	defer unlock()
 	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}}
 	for _, dir := range []string{".", ownFolder} {
 		list, err := fs.ReadDir(f.files, dir)
@@ -78,15 +78,21 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 			name := strings.TrimPrefix(dir+"/"+e.Name(), "./")
 			switch {
 			case name == archivedFile:
-			case memberName(name) == nil && !isFolder(f.files, name):
+			case memberName(name) == nil && !noFile(f.files, name):
 				if err := a.add(f.files, name); err != nil {
-					return nil, nil, err
+					return nil, nil, undone("no archive was made", err)
 				}
+			case dir != "." && memberName(name) == nil:
+				leftOut = append(leftOut, name)
 			case dir == "." && !strings.HasPrefix(name, ".") && name != pagesFolder && !earlierArchive.MatchString(name):
 				leftOut = append(leftOut, name)
 			}
 		}
 	}
+	if err := f.journalIn(a); err != nil {
+		return nil, nil, err
+	}
+	leftOut = append(leftOut, a.lighten(copyNames(today))...)
 	return a, leftOut, a.fits()
 }
 
@@ -96,15 +102,58 @@ var earlierArchive = regexp.MustCompile(`-\d{4}-\d{2}-\d{2}\.zip$`)
 // pagesFolder holds what was rendered.
 const pagesFolder = "pages"
 
-func isFolder(files fs.FS, name string) bool {
-	info, err := fs.Stat(files, name)
-	return err == nil && info.IsDir()
+// noFile reports whether something is no plain file, or a link that leads
+// nowhere: nothing that an archive could hold.
+func noFile(files fs.FS, name string) bool {
+	err := plain(files, name)
+	return errors.As(err, &mistake{}) || errors.Is(err, fs.ErrNotExist)
+}
+
+// journalIn makes sure that the journal is in an archive, if there ever was
+// one: without it nobody would want the archive back.
+func (f *Folder) journalIn(a *Archive) error {
+	if _, ok := a.files[JournalFile]; ok {
+		return nil
+	}
+	err := plain(f.files, JournalFile)
+	if !errors.Is(err, fs.ErrNotExist) {
+		p := unreadable(JournalFile, err)
+		return mistake{"no archive was made: " + JournalFile + ": " + p.Text, p.Remedy}
+	}
+	for name := range a.files {
+		if name == lastFile || strings.HasPrefix(name, ownFolder+"/journal-") {
+			return mistake{"no archive was made: there is no " + JournalFile + ", and " + name + " shows that there was one",
+				"`put-back` brings back what the daily copies have of it; or put a copy of it in its place"}
+		}
+	}
+	return nil
+}
+
+// lighten leaves daily copies out of an archive that would be too large, the
+// oldest first, and returns their names.
+func (a *Archive) lighten(copies []string) (leftOut []string) {
+	for _, name := range copies {
+		if _, ok := a.files[name]; !ok || a.size() <= mostUnpacked {
+			continue
+		}
+		delete(a.files, name)
+		leftOut = append(leftOut, name)
+	}
+	return leftOut
+}
+
+// size is how many bytes the files of an archive have.
+func (a *Archive) size() (n int) {
+	for _, b := range a.files {
+		n += len(b)
+	}
+	return n
 }
 
 func (a *Archive) add(files fs.FS, name string) error {
 	b, err := readBounded(files, name, mostArchived)
 	if err != nil {
-		return fmt.Errorf("no archive was made: reading %s: %w", name, err)
+		return fmt.Errorf("reading %s: %w", name, err)
 	}
 	a.files[name] = b
 	return nil
@@ -112,9 +161,8 @@ func (a *Archive) add(files fs.FS, name string) error {
 
 // fits refuses what could not be read back.
 func (a *Archive) fits() error {
-	sum, seen := 0, map[string]string{}
-	for name, b := range a.files {
-		sum += len(b)
+	seen := map[string]string{}
+	for name := range a.files {
 		if other, twice := seen[strings.ToLower(name)]; twice {
 			return mistake{fmt.Sprintf("%s and %s differ only by capitals, and one would be lost on some computers", min(name, other), max(name, other)), "give one of them another name"}
 		}
@@ -123,7 +171,7 @@ func (a *Archive) fits() error {
 	switch {
 	case len(a.files) > mostMembers:
 		return mistake{fmt.Sprintf("the folder holds %d files, more than the %d that fit an archive", len(a.files), mostMembers), "move what is not the yard's out of it"}
-	case sum > mostUnpacked:
+	case a.size() > mostUnpacked:
 		return mistake{fmt.Sprintf("the folder holds more than %d MB", mostUnpacked>>20), "move what is not the yard's out of it"}
 	}
 	return nil

@@ -1,7 +1,6 @@
 package yard
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -56,23 +55,62 @@ const (
 	mostRoom = 100_000
 )
 
-// readBounded reads a file of the folder. The error of one that is too large
-// is a mistake with the way out.
+// readBounded reads a file of the folder. The error of one that is too large,
+// or no plain file, is a mistake with the way out.
 func readBounded(files fs.FS, name string, most int64) (b []byte, err error) {
+	info, err := fs.Stat(files, name)
+	if err == nil {
+		err = plainFile(info)
+	}
+	if err == nil && info.Size() > most {
+		err = tooLarge(most)
+	}
+	if err != nil {
+		return nil, err
+	}
 	f, err := files.Open(name)
 	if err != nil {
 		return nil, err
 	}
-	defer func() { err = errors.Join(err, f.Close()) }()
+	defer f.Close() // it was only read
 	b, err = io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
 		return nil, err
 	}
 	if int64(len(b)) > most {
-		return nil, mistake{fmt.Sprintf("the file is larger than %d MB, and is not read", most>>20),
-			"look whether something else was pasted into it or has overwritten it; a copy of it from before may be in " + ownFolder}
+		return nil, tooLarge(most)
 	}
 	return b, nil
+}
+
+func tooLarge(most int64) error {
+	return mistake{fmt.Sprintf("the file is larger than %d MB, and is not read", most>>20),
+		"look whether something else was pasted into it or has overwritten it; a copy of it from before may be in " + ownFolder}
+}
+
+// plain refuses to open what is no plain file: a pipe would be waited for
+// without end, and a device may never end.
+func plain(files fs.FS, name string) error {
+	info, err := fs.Stat(files, name)
+	if err != nil {
+		return err
+	}
+	return plainFile(info)
+}
+
+func plainFile(info fs.FileInfo) error {
+	what := "a device"
+	switch mode := info.Mode(); {
+	case mode.IsRegular():
+		return nil
+	case mode.IsDir():
+		what = "a folder"
+	case mode&fs.ModeNamedPipe != 0:
+		what = "a pipe"
+	case mode&fs.ModeSocket != 0:
+		what = "a socket"
+	}
+	return mistake{"it is " + what + " and no file", "move it out of the way, and put a copy of the file in its place"}
 }
 
 // nesting is how deeply lists, braces and the dots of keys stand in one another

@@ -73,6 +73,9 @@ func (a *appender) addToCopy(block []byte) {
 	}
 	info, err := fs.Stat(a.f.files, copyName(day))
 	if err == nil {
+		err = plainFile(info)
+	}
+	if err == nil {
 		err = a.f.files.Append(copyName(day), block, info.Size())
 	}
 	if err != nil {

@@ -189,7 +189,7 @@ func (c *crashed) check(t *testing.T) {
 	if c.whole < 0 || c.whole+c.torn > c.kills {
 		t.Errorf("%d entries more than were recorded and %d torn ones, of %d kills", c.whole, c.torn, c.kills)
 	}
-	if missing := f.Missing(); len(missing) > 0 {
+	if missing, err := f.Missing(); err != nil || len(missing) > 0 {
 		t.Errorf("missing: %v", missing)
 	}
 }

@@ -41,6 +41,34 @@ func (d disk) path(name string) string {
 	return followed(filepath.Join(d.dir, filepath.FromSlash(name)))
 }
 
+// Stat looks at a file without opening it: a pipe would be waited for. A link
+// to a folder that is not there is no file that is missing.
+func (d disk) Stat(name string) (fs.FileInfo, error) {
+	info, err := fs.Stat(d.FS, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		if nowhere := d.leadsNowhere(name); nowhere != nil {
+			return nil, nowhere
+		}
+	}
+	return info, err
+}
+
+// leadsNowhere points at a link to a file in a folder that is not there: the
+// disk may be missing on which it lies.
+func (d disk) leadsNowhere(name string) error {
+	path := filepath.Join(d.dir, filepath.FromSlash(name))
+	info, err := os.Lstat(path)
+	if err != nil || info.Mode()&fs.ModeSymlink == 0 {
+		return nil
+	}
+	to := followed(path)
+	if _, err := os.Stat(filepath.Dir(to)); err == nil {
+		return nil
+	}
+	return mistake{fmt.Sprintf("it is a link to %s, and that folder is not there", to),
+		"is the disk there on which it lies? Else put the file itself in the place of the link"}
+}
+
 // Append is that of Files: FORMAT.md, Appending.
 func (d disk) Append(name string, b []byte, after int64) error {
 	path, flag := d.path(name), os.O_RDWR|os.O_APPEND
@@ -135,6 +163,9 @@ func (d disk) Cut(name string, after, size int64) error {
 // Replace is that of Files: FORMAT.md, Replacing.
 func (d disk) Replace(name string, b []byte) error {
 	path := d.path(name)
+	if err := d.elsewhere(name); err != nil {
+		return err
+	}
 	if err := d.makeFolders(filepath.Dir(path)); err != nil {
 		return err
 	}
@@ -152,6 +183,21 @@ func (d disk) Replace(name string, b []byte) error {
 		return errors.Join(err, f.Drop())
 	}
 	return d.sys.SyncFolder(filepath.Dir(path))
+}
+
+// elsewhere refuses to put a file in the place of what is none, where a link
+// leads to it: it belongs to someone else.
+func (d disk) elsewhere(name string) error {
+	link := filepath.Join(d.dir, filepath.FromSlash(name))
+	if info, err := os.Lstat(link); err != nil || info.Mode()&fs.ModeSymlink == 0 {
+		return nil
+	}
+	info, err := os.Stat(link)
+	if err != nil || info.Mode().IsRegular() {
+		return nil
+	}
+	text, _ := parts(plainFile(info))
+	return mistake{fmt.Sprintf("%s is a link, and where it leads %s", name, text), "delete the link"}
 }
 
 // makeFolders makes a folder and those above it. A new folder's name is
@@ -200,6 +246,8 @@ func (d disk) wait(ctx context.Context, path, signed string) (unlock func() erro
 	for {
 		unlock, ok, err := d.sys.TryLock(path)
 		switch {
+		case errors.As(err, &mistake{}):
+			return nil, err
 		case err != nil:
 			return nil, cannotLock(path, err)
 		case ok:
@@ -233,6 +281,9 @@ const longestSign = 200
 
 // holder is who has a lock, as it says in it.
 func holder(path string) string {
+	if info, err := os.Stat(path); err != nil || plainFile(info) != nil {
+		return ""
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return ""
@@ -250,8 +301,18 @@ func busy(who string, err error) error {
 	if who != "" {
 		who = " (" + who + ")"
 	}
-	return fmt.Errorf("another program%s is writing to this yard: wait a moment and try again; if that program hangs, end it, and the lock goes with it (%w)", who, err)
+	return waited{fmt.Sprintf("another program%s is writing to this yard: wait a moment and try again; if that program hangs, end it, and the lock goes with it", who), err}
 }
+
+// waited is an error of waiting in vain; why the waiting ended can be asked
+// for, and is nothing that a grower needs to read.
+type waited struct {
+	text string
+	why  error
+}
+
+func (w waited) Error() string { return w.text }
+func (w waited) Unwrap() error { return w.why }
 
 // cannotLock says how to go on where a folder cannot be locked at all.
 func cannotLock(path string, err error) error {

@@ -302,7 +302,7 @@ func TestCopiesKeepWhatVanished(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	missing := f.Missing()
+	missing, _ := f.Missing()
 	if len(missing) != 2 || missing[0].ID != "kitchen-2" || missing[1].ID != "kitchen-3" {
 		t.Fatalf("%v", missing)
 	}
@@ -334,7 +334,7 @@ func TestCopiesKeepWhatVanished(t *testing.T) {
 			t.Errorf("%s still has what was left out", name)
 		}
 	}
-	if missing := f.Missing(); len(missing) > 0 {
+	if missing, err := f.Missing(); err != nil || len(missing) > 0 {
 		t.Errorf("%v", missing)
 	}
 }
@@ -498,5 +498,65 @@ func writeBoth(t *testing.T, files Files, each int) {
 	copied, err := fs.ReadFile(files, copyName(may))
 	if journal, err2 := fs.ReadFile(files, JournalFile); err != nil || err2 != nil || string(copied) != string(journal) {
 		t.Error("the daily copy is not the journal", err, err2)
+	}
+}
+
+// A lock that cannot be given back undoes nothing: it ends with the program.
+func TestLockThatCannotBeGivenBack(t *testing.T) {
+	s := machineWith{System: Machine()}
+	s.lock = func(path string) (func() error, bool, error) {
+		unlock, ok, err := Machine().TryLock(path)
+		if !ok || err != nil {
+			return nil, ok, err
+		}
+		return func() error { return errors.Join(unlock(), errors.New("disk on fire")) }, true, nil
+	}
+	f, dir := diskYard(t, s)
+	there := InMemory(map[string]string{YardFile: smallYard, JournalFile: mendMine})
+	if took, err := f.TakeOver(t.Context(), mergeCopy(t, there), true, atSix); err != nil || len(took.Taken) != 1 {
+		t.Errorf("merge: %v", err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, JournalFile), []byte(mendWhole+"\x00"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if done, err := f.Mend(t.Context(), atSix); err != nil || len(done) == 0 {
+		t.Errorf("mend: %v %v", done, err)
+	}
+	if _, _, err := f.Pack(t.Context(), may); err != nil {
+		t.Errorf("archive: %v", err)
+	}
+	w := &Weather{From: may - 1, Days: []WeatherDay{{TMin: 1, TMax: 9, HasTemp: true}}}
+	if _, _, err := f.WriteWeather(w, false); err != nil {
+		t.Errorf("weather: %v", err)
+	}
+}
+
+// Whoever waits in vain reads no words of the programming language.
+func TestWaitingInVain(t *testing.T) {
+	d := OnDisk(t.TempDir())
+	unlock, err := d.Lock(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer unlock()
+	ctx, cancel := context.WithTimeout(t.Context(), lockRetry)
+	defer cancel()
+	if _, err := d.Lock(ctx); !errors.Is(err, context.DeadlineExceeded) || strings.Contains(err.Error(), "context") {
+		t.Error(err)
+	}
+}
+
+// What merge appends is refused in the same words as what record appends.
+func TestMergeIntoAJournalThatChanges(t *testing.T) {
+	there := InMemory(map[string]string{YardFile: smallYard, JournalFile: mergeBase + mendMine})
+	f, m := yardOf(t, mergeBase)
+	m.Fault = func(op, name string) error {
+		if op == "append" && name == JournalFile {
+			return ErrChanged
+		}
+		return nil
+	}
+	if _, err := f.TakeOver(t.Context(), mergeCopy(t, there), false, atSix); err == nil || !strings.Contains(err.Error(), "close it there and try again") {
+		t.Error(err)
 	}
 }

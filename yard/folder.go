@@ -110,7 +110,7 @@ func noYard(files Files, dir string) error {
 }
 
 func unreadable(file string, err error) Problem {
-	if m, ok := err.(mistake); ok {
+	if m := (mistake{}); errors.As(err, &m) {
 		return Problem{File: file, Grade: Broken, Text: m.text, Remedy: m.remedy}
 	}
 	var pe *fs.PathError

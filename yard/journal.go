@@ -39,6 +39,14 @@ func readJournal(b []byte, terms *Terms) *journal { return readJournalAfter(b, t
 // recorded last: that one was whole, and is not torn where an editor has taken
 // the last newline away.
 func readJournalAfter(b []byte, terms *Terms, recorded string) *journal {
+	if s := sidesOf(b); s != nil {
+		return readMarked(s, len(b), terms, recorded)
+	}
+	return readSide(b, terms, recorded)
+}
+
+// readSide reads a journal without marks of version control.
+func readSide(b []byte, terms *Terms, recorded string) *journal {
 	j := &journal{torn: -1, size: len(b), recorded: recorded}
 	if err := notText(b); err != nil {
 		text, remedy := parts(err)
@@ -60,10 +68,15 @@ func readJournalAfter(b []byte, terms *Terms, recorded string) *journal {
 	return j
 }
 
-// notText recognises a file that is no UTF-8 text at all.
+// notText recognises a file that is no UTF-8 text at all, or none of lines: a
+// carriage return alone ends none, and a remark in the first would hide all
+// that follows.
 func notText(b []byte) error {
 	if bytes.HasPrefix(b, []byte("\xff\xfe")) || bytes.HasPrefix(b, []byte("\xfe\xff")) {
 		return mistake{"the file is saved as UTF-16", "open it in an editor and save it as UTF-8"}
+	}
+	if i := bytes.IndexAny(b, "\r\n"); i >= 0 && b[i] == '\r' && bytes.IndexByte(b[i:], '\n') < 0 {
+		return mistake{"the lines of the file end in a carriage return alone", "open it in an editor and save it with line ends of Unix or Windows (LF or CRLF)"}
 	}
 	return nil
 }
@@ -184,7 +197,7 @@ func (t *table) open(e *Entry) {
 			t.vals = v[len(v)-1]
 		case map[string]any:
 			t.vals = v
-			t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", name), fmt.Sprintf("write [[%s]]", name))
+			t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", clippedName(name)), fmt.Sprintf("write [[%s]]", clippedName(name)))
 		}
 		return
 	}

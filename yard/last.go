@@ -81,10 +81,14 @@ func (f *Folder) endsAs(l last) (same bool, size int64, err error) {
 
 // tail returns the size of the journal and its last n bytes.
 func (f *Folder) tail(n int64) (size int64, b []byte, err error) {
-	file, err := f.files.Open(JournalFile)
+	err = plain(f.files, JournalFile)
 	if errors.Is(err, fs.ErrNotExist) {
 		return 0, nil, nil
 	}
+	if err != nil {
+		return 0, nil, err
+	}
+	file, err := f.files.Open(JournalFile)
 	if err != nil {
 		return 0, nil, err
 	}

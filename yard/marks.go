@@ -3,7 +3,6 @@ package yard
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -82,23 +81,17 @@ func sides(b []byte, marks []mark) (here, there []byte, err error) {
 		at = m.to
 	}
 	here, there = append(here, b[at:]...), append(there, b[at:]...)
-	if len(marksIn(here))+len(marksIn(there)) > 0 || hasStrayMark(here) || hasStrayMark(there) {
+	if sidesOf(here) != nil || sidesOf(there) != nil {
 		return nil, nil, errMarks
 	}
 	return here, there, nil
 }
 
-var errMarks = errors.New("the marks do not come in order")
-
-// hasStrayMark reports whether the end of a region stands alone.
-func hasStrayMark(b []byte) bool {
-	for l := range bytes.Lines(b) {
-		if isMark(l, markEnd) || isMark(l, markBase) {
-			return true
-		}
-	}
-	return false
-}
+// Why two sides cannot be laid together.
+var (
+	errMarks    = errors.New("the marks do not come in order")
+	errNotWhole = errors.New("one of the two sides is no row of whole entries")
+)
 
 // unmarked is a journal without its marks: this side whole, then the entries
 // that only the other has. It fails where either side does not consist of
@@ -109,17 +102,9 @@ func unmarked(b []byte, terms *Terms) (clean []byte, taken []*Entry, err error) 
 		return nil, nil, err
 	}
 	own, other := readJournal(here, terms), readJournal(there, terms)
-	for _, j := range []*journal{own, other} {
-		if !j.whole() {
-			return nil, nil, errors.New("one of the two sides is no row of whole entries")
-		}
-	}
-	t := lay(own, other, JournalFile)
-	switch {
-	case len(t.Differ) > 0:
-		return nil, nil, fmt.Errorf("both sides have the entry %s, and say different things", t.Differ[0].Here.ID)
-	case t.LeftOut():
-		return nil, nil, errors.New("one of the two sides has an entry that cannot be read")
+	t, err := joinable(own, other)
+	if err != nil {
+		return nil, nil, err
 	}
 	clean = here
 	if len(clean) > 0 && clean[len(clean)-1] != '\n' {

@@ -19,11 +19,11 @@ import (
 // Entries that vanished are left for PutBack, and with them everything that
 // shows they were there. A second Mend finds nothing to do.
 func (f *Folder) Mend(ctx context.Context, now Moment) (done []string, err error) {
-	unlock, err := f.files.Lock(ctx)
+	unlock, err := f.lock(ctx)
 	if err != nil {
-		return nil, fmt.Errorf("nothing was mended: %w", err)
+		return nil, undone("nothing was mended", err)
 	}
-	defer func() { err = errors.Join(err, unlock()) }()
+	defer unlock()
 	f.read = nil
 	m := &mender{f: f, now: now}
 	for _, step := range []func() error{m.marks, m.torn, m.zeros, m.newline, m.leftovers, m.memory} {
@@ -187,8 +187,9 @@ func (m *mender) memory() error {
 		return err
 	}
 	m.f.read = nil
-	if len(j.entries) == 0 || len(m.f.Missing()) > 0 || len(marksIn(b)) > 0 {
-		return nil
+	missing, err := m.f.Missing()
+	if err != nil || len(j.entries) == 0 || len(missing) > 0 || len(marksIn(b)) > 0 {
+		return err
 	}
 	a := &appender{f: m.f, now: m.now}
 	was, _ := readBounded(m.f.files, lastFile, mostSettings)

@@ -30,6 +30,9 @@ func OpenCopy(path string) (*Copy, error) {
 		return nil, fmt.Errorf("opening the other copy: %w", err)
 	case info.IsDir():
 		return CopyIn(os.DirFS(path), path, JournalFile)
+	case !info.Mode().IsRegular():
+		text, _ := parts(plainFile(info))
+		return nil, mistake{path + " cannot be read, as " + text, "name the folder of the other copy, or its journal"}
 	}
 	c, err := CopyIn(os.DirFS(filepath.Dir(path)), path, filepath.Base(path))
 	if err == nil && filepath.Base(path) != JournalFile {
@@ -128,11 +131,11 @@ func (f *Folder) LookAt(c *Copy) (*Takeover, error) {
 // the same yard is refused unless anyway. Taking over twice takes nothing the
 // second time, and both ways come to the same entries.
 func (f *Folder) TakeOver(ctx context.Context, c *Copy, anyway bool, now Moment) (t *Takeover, err error) {
-	unlock, err := f.files.Lock(ctx)
+	unlock, err := f.lock(ctx)
 	if err != nil {
-		return nil, fmt.Errorf("nothing was taken over: %w", err)
+		return nil, undone("nothing was taken over", err)
 	}
-	defer func() { err = errors.Join(err, unlock()) }()
+	defer unlock()
 	t, err = f.LookAt(c)
 	switch {
 	case err != nil:
@@ -145,7 +148,7 @@ func (f *Folder) TakeOver(ctx context.Context, c *Copy, anyway bool, now Moment)
 	}
 	a := &appender{f: f, now: now}
 	if err := a.takeIn(t.Taken); err != nil {
-		return t, fmt.Errorf("nothing was taken over: %w", err)
+		return t, undone("nothing was taken over", err)
 	}
 	t.Problems = append(t.Problems, a.problems...)
 	f.read = nil
@@ -170,8 +173,8 @@ func (a *appender) takeIn(entries []*Entry) error {
 			a.last.Numbers[writer] = max(n, a.last.Numbers[writer])
 		}
 	}
-	if err := a.f.files.Append(JournalFile, block.Bytes(), a.size); err != nil {
-		return fmt.Errorf("writing %s: %w", JournalFile, err)
+	if err := a.write(block.Bytes()); err != nil {
+		return err
 	}
 	a.remember(block.Bytes(), ids, entries)
 	return nil

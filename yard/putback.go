@@ -20,13 +20,18 @@ type Missed struct {
 // Missing returns the entries that the program wrote, that a daily copy has
 // and the journal has not, in the order in which they were written; and the
 // entry that was recorded last, should no copy have it. Entries that Leave
-// took are not missed. FORMAT.md, Entries that vanished.
-func (f *Folder) Missing() []Missed {
+// took are not missed. The error is of a journal that cannot be read: nobody
+// knows then. FORMAT.md, Entries that vanished.
+func (f *Folder) Missing() ([]Missed, error) {
 	b, err := f.bytesOf(JournalFile)
-	if err != nil {
-		return nil // Entries says so
+	if err == nil {
+		err = notText(b)
 	}
-	return f.missing(b, f.journal().entries, f.last())
+	if err != nil {
+		p := unreadable(JournalFile, err)
+		return nil, mistake{JournalFile + ": " + p.Text, p.Remedy}
+	}
+	return f.missing(b, f.journal().entries, f.last()), nil
 }
 
 // PutBack appends missing entries again, as they were, in one write: those
@@ -45,7 +50,11 @@ func (f *Folder) PutBack(ctx context.Context, now Moment, only ...string) (ids [
 	f.read = nil
 	a.problems = slices.DeleteFunc(a.problems, func(p Problem) bool { return p.Entry != "" }) // what is missing is known
 	var block bytes.Buffer
-	for _, m := range f.Missing() {
+	missing, err := f.Missing()
+	if err != nil {
+		return nil, nil, undone("nothing was put back", err)
+	}
+	for _, m := range missing {
 		if m.Text != "" && (len(only) == 0 || slices.Contains(only, m.ID)) {
 			fmt.Fprintf(&block, "\n%s\n", m.Text)
 			ids = append(ids, m.ID)
@@ -74,7 +83,11 @@ func (f *Folder) Leave(ctx context.Context, only ...string) (ids []string, err e
 	defer unlock()
 	f.read = nil
 	left := f.left()
-	for _, m := range f.Missing() {
+	missing, err := f.Missing()
+	if err != nil {
+		return nil, undone("nothing was changed", err)
+	}
+	for _, m := range missing {
 		if len(only) == 0 || slices.Contains(only, m.ID) {
 			left[m.ID] = true
 			ids = append(ids, m.ID)

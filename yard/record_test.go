@@ -375,7 +375,7 @@ func TestVanished(t *testing.T) {
 	if !has(f.Check(), 0, "entry kitchen-2 was recorded and is not in the journal any more") {
 		t.Error(lines(f.Check()))
 	}
-	missing := f.Missing()
+	missing, _ := f.Missing()
 	if len(missing) != 1 || missing[0].ID != "kitchen-2" || !strings.Contains(missing[0].Text, `entry   = "kitchen-2"`) || missing[0].Copy != ".hodaba/journal-friday.toml" {
 		t.Errorf("%q", missing)
 	}

@@ -19,6 +19,9 @@ func (s sealed) err() error {
 		"use a newer version of the program; nothing was changed"}
 }
 
+// Stat looks at a file without opening it.
+func (s sealed) Stat(name string) (fs.FileInfo, error) { return fs.Stat(s.FS, name) }
+
 // Append is that of Files.
 func (s sealed) Append(string, []byte, int64) error { return s.err() }
 

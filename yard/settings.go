@@ -53,6 +53,10 @@ func (r *sectioned) read(b []byte) {
 		r.problems = append(r.problems, Problem{File: r.file, Line: 1, Grade: Broken, Text: text, Remedy: remedy})
 		return
 	}
+	if s := sidesOf(b); s != nil {
+		b = s.settings(b)
+		r.problems = append(r.problems, s.problems(r.file, "of each such place keep what is right, and take the three lines of signs out; until then the first counts where both say something")...)
+	}
 	r.seen = map[string]int{}
 	c := &cutter{b: b, line: 1}
 	if bytes.HasPrefix(b, byteOrderMark) {
@@ -95,7 +99,7 @@ func (r *sectioned) table(t *table, header bool) {
 		t.say(Aside, "", fmt.Sprintf("[%s] is no table of %s", clippedName(name), r.file), r.remedy(name))
 		return
 	case r.many[name] && !double:
-		t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", name), fmt.Sprintf("write [[%s]]", name))
+		t.say(Odd, "", fmt.Sprintf("[%s] stands in single brackets", clippedName(name)), fmt.Sprintf("write [[%s]]", clippedName(name)))
 	case !r.many[name] && double:
 		t.say(Odd, "", fmt.Sprintf("[[%s]] stands in double brackets", name), fmt.Sprintf("write [%s]", name))
 	case again && !r.many[name]:

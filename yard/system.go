@@ -79,6 +79,10 @@ func (machine) SyncFolder(path string) error            { return syncFolder(path
 // folder's lock can wait for it, and makes sure that the lock it got is the
 // one that lies there: .hodaba may be thrown away at any moment.
 func (machine) TryLock(path string) (unlock func() error, ok bool, err error) {
+	if info, err := os.Stat(path); err == nil && plainFile(info) != nil {
+		what, _ := parts(plainFile(info))
+		return nil, false, mistake{path + " is no lock, as " + what, "delete it: it is made anew"}
+	}
 	l := flock.New(path, flock.SetPermissions(0o644))
 	ok, err = l.TryLock()
 	if err != nil || !ok {

@@ -15,7 +15,8 @@ func (f *Folder) Check() []Problem {
 	problems := slices.Clone(f.reading)
 	s, replayed := f.State(f.today, 0)
 	problems = append(problems, tooEarly(s, replayed)...)
-	problems = append(problems, missed(f.Missing())...)
+	missing, _ := f.Missing() // that the journal cannot be read is told already
+	problems = append(problems, missed(missing)...)
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)

@@ -15,50 +15,33 @@ func (f *Folder) oddFiles() []Problem {
 	return append(f.marked(), f.otherCopies()...)
 }
 
-// marked points at files in which both sides stand between lines of signs.
-func (f *Folder) marked() (out []Problem) {
-	for _, name := range []string{JournalFile, YardFile, RecipesFile, WeatherFile} {
-		b, err := readBounded(f.files, name, mostJournal)
-		if err != nil {
-			continue // told where the file is read
-		}
-		marks := marksIn(b)
-		if len(marks) == 0 {
-			continue
-		}
-		p := Problem{File: name, Line: marks[0].line, Grade: Aside,
-			Text:   "two copies of the file were laid together, and what differs stands between lines of < = and >",
-			Remedy: "of each such place keep what is right, and take the three lines of signs out"}
-		if name == JournalFile {
-			p.Remedy = f.marksRemedy(b)
-		}
-		out = append(out, p)
+// marked points at marks in the weather table; those of the other files are
+// told where they are read.
+func (f *Folder) marked() []Problem {
+	b, err := readBounded(f.files, WeatherFile, mostJournal)
+	if err != nil {
+		return nil // told where the file is read
 	}
-	return out
-}
-
-func (f *Folder) marksRemedy(b []byte) string {
-	terms := f.Terms()
-	if _, _, err := unmarked(b, &terms); err != nil {
-		return err.Error() + "; take the lines of signs out by hand, so that every entry is whole, and keep the entries of both sides"
-	}
-	return "`hodaba verify --mend` keeps the entries of both sides"
+	s := twoSides{marks: marksIn(b)}
+	return s.problems(WeatherFile, "of each such place keep what is right, and take the three lines of signs out")
 }
 
 // withoutMarked leaves out what is wrong only because of the marks.
 func (f *Folder) withoutMarked(problems []Problem) []Problem {
-	between := map[string][][2]int{} // first and last line
+	between := map[string][][2]int{} // first line, and the one behind the last
 	for _, name := range []string{JournalFile, YardFile, RecipesFile, WeatherFile} {
 		b, err := readBounded(f.files, name, mostJournal)
 		if err != nil {
 			continue
 		}
 		for _, m := range marksIn(b) {
-			to := m.to
-			if to < 0 {
-				to = len(b)
+			first := m.line + 1
+			if name == WeatherFile {
+				first = m.line // the mark was read as a day
 			}
-			between[name] = append(between[name], [2]int{m.line, m.line + bytes.Count(b[m.from:to], []byte("\n"))})
+			if m.to >= 0 {
+				between[name] = append(between[name], [2]int{first, m.line + bytes.Count(b[m.from:m.to], []byte("\n"))})
+			}
 		}
 	}
 	return slices.DeleteFunc(problems, func(p Problem) bool {

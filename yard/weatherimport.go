@@ -225,13 +225,11 @@ func (f *Folder) WriteWeather(w *Weather, newWins bool) (m Merge, problems []Pro
 	if w == nil || len(w.Days) == 0 {
 		return m, nil, nil
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), lockTime)
-	defer cancel()
-	unlock, err := f.files.Lock(ctx)
+	unlock, err := f.lock(context.Background())
 	if err != nil {
-		return m, nil, fmt.Errorf("nothing was written: %w", err)
+		return m, nil, undone("nothing was written", err)
 	}
-	defer func() { err = errors.Join(err, unlock()) }()
+	defer unlock()
 	old, text, err := f.storedWeather()
 	if err != nil {
 		return m, nil, fmt.Errorf("nothing was written: %w", err)

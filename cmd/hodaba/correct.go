@@ -91,7 +91,10 @@ func (a *app) voidEntry(f *yard.Folder, e *yard.Entry, args []string) error {
 
 // findEntry is the entry of an identifier that still counts.
 func findEntry(f *yard.Folder, id string) (*yard.Entry, error) {
-	entries, _ := f.Entries() // what cannot be read has no identifier to correct
+	entries, problems := f.Entries() // an entry that cannot be read has no identifier to correct
+	if err := broken(problems); err != nil {
+		return nil, err
+	}
 	var ids []string
 	for _, e := range entries {
 		if e.ID == id {

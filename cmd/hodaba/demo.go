@@ -122,7 +122,7 @@ func demoPlace(dir string) error {
 	case len(files) == 0:
 		return nil
 	}
-	b, err := os.ReadFile(filepath.Join(dir, "yard.toml"))
+	b, err := readPlain(filepath.Join(dir, "yard.toml"))
 	if err != nil || !strings.Contains(string(b), demoMark) {
 		return folderWrong(way, "%s is there already and is no demo: nothing was touched", filepath.ToSlash(dir))
 	}
@@ -131,7 +131,7 @@ func demoPlace(dir string) error {
 
 // keepAdded copies a journal with entries that are not the demo's own.
 func keepAdded(dir string) error {
-	b, err := os.ReadFile(filepath.Join(dir, "journal.toml"))
+	b, err := readPlain(filepath.Join(dir, "journal.toml"))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}

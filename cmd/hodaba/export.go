@@ -104,7 +104,7 @@ func tablePlace(path string, b []byte) error {
 	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
 		return folderWrong("make it, or name another", "there is no folder %s", filepath.Dir(path))
 	}
-	old, err := os.ReadFile(path)
+	old, err := readPlain(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
@@ -167,10 +167,30 @@ func (a *app) runExportAll(ctx context.Context, args []string) error {
 	if err := writeArchive(path, archive); err != nil {
 		return err
 	}
-	if err := folder.NoteArchived(today); err != nil {
+	if a.lacks(folder) { // the reminder stays: this is no archive of all
+		a.status = statusPartial
+	} else if err := folder.NoteArchived(today); err != nil {
 		a.note("odd: %s", err)
 	}
 	return a.archived(path, archive, leftOut)
+}
+
+// lacks says what an archive lacks because the folder does.
+func (a *app) lacks(folder *yard.Folder) bool {
+	_, problems := folder.Entries()
+	if err := broken(problems); err != nil {
+		a.note("the archive holds the journal as it is: %s", err)
+		return true
+	}
+	missing, err := folder.Missing()
+	if err != nil {
+		a.note("the archive holds the journal as it is: %s", err)
+		return true
+	}
+	if len(missing) > 0 {
+		a.note("entries that were recorded and are not in the journal any more, nor in that of the archive: %d; see them with hodaba put-back, and make the archive again", len(missing))
+	}
+	return len(missing) > 0
 }
 
 func archiveName(dir string, today yard.Date) string {
@@ -214,6 +234,9 @@ func writeArchive(path string, archive *yard.Archive) error {
 }
 
 func readArchive(path string) (*yard.Archive, error) {
+	if err := plain(path); err != nil {
+		return nil, err
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err

@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -11,6 +13,22 @@ import (
 	"hodaba/forecast"
 	"hodaba/yard"
 )
+
+// readPlain reads a file, and refuses what is none: a pipe would be waited for.
+func readPlain(path string) ([]byte, error) {
+	if err := plain(path); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
+}
+
+func plain(path string) error {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errors.New("it is no plain file")
+	}
+	return err
+}
 
 // open finds and opens the yard's folder.
 func (a *app) open() (*yard.Folder, *data.Set, error) {

@@ -47,7 +47,11 @@ func (a *app) runPutBack(ctx context.Context, only []string, p putBack) error {
 	if err != nil {
 		return err
 	}
-	missing, err := asked(folder.Missing(), only)
+	all, err := folder.Missing()
+	if err != nil {
+		return folderWrong("", "%s", err)
+	}
+	missing, err := asked(all, only)
 	if err != nil {
 		return err
 	}

@@ -40,7 +40,10 @@ func (a *app) runUndo() error {
 // Voids are passed over, so that a second undo goes one entry further back;
 // undoing a correction lets stand again what it had replaced.
 func lastOf(f *yard.Folder, writer string) (*yard.Entry, error) {
-	entries, _ := f.Entries()
+	entries, problems := f.Entries()
+	if err := broken(problems); err != nil {
+		return nil, err
+	}
 	for _, e := range slices.Backward(entries) {
 		w, _, ok := cutLast(e.ID, "-")
 		void := e.Kind == "corrected" && e.Values()["void"] == "true"

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -36,7 +35,7 @@ const hostsFile = ".hodaba/writers"
 
 func hostWord(dir, host string) string {
 	path := filepath.Join(dir, hostsFile)
-	text, err := os.ReadFile(path)
+	text, err := readPlain(path)
 	if err != nil {
 		text = nil // thrown away, or not there yet
 	}

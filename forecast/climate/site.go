@@ -75,7 +75,7 @@ func station(cfg yard.Site, set *data.Set) (*data.Station, error) {
 		}
 		return st, nil
 	}
-	if cfg.Latitude == 0 && cfg.Longitude == 0 {
+	if math.IsNaN(cfg.Latitude) || math.IsNaN(cfg.Longitude) || cfg.Latitude == 0 && cfg.Longitude == 0 {
 		return nil, fmt.Errorf("yard.toml: [site] says neither a station nor latitude and longitude: write station = \"oxford\" or the yard's position")
 	}
 	st, km := Nearest(cfg.Latitude, cfg.Longitude, cfg.Elevation, set)

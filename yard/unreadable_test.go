@@ -1,0 +1,154 @@
+package yard
+
+import (
+	"context"
+	"encoding/binary"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf16"
+
+	"hodaba/data"
+)
+
+// A journal that nobody can read is never taken for one from which nothing is
+// missing, and no archive is made without it.
+func TestJournalThatCannotBeRead(t *testing.T) {
+	utf16le := []byte("\xff\xfe")
+	for _, u := range utf16.Encode([]rune(mendWhole)) {
+		utf16le = binary.LittleEndian.AppendUint16(utf16le, u)
+	}
+	for name, c := range map[string]struct {
+		put  func(path string) error
+		want string
+		pack bool // it is kept as it is
+	}{
+		"a folder": {func(path string) error { return os.Mkdir(path, 0o755) }, "it is a folder and no file: move it out of the way", false},
+		"too large": {func(path string) error {
+			return errors.Join(os.WriteFile(path, nil, 0o644), os.Truncate(path, mostJournal+1))
+		}, "larger than 128 MB", false},
+		"UTF-16": {func(path string) error { return os.WriteFile(path, utf16le, 0o644) }, "saved as UTF-16", true},
+		"lines of carriage returns": {func(path string) error {
+			return os.WriteFile(path, []byte(strings.ReplaceAll(mendWhole+mendMine, "\n", "\r")), 0o644)
+		}, "carriage return", true},
+		"a link to nowhere": {func(path string) error { return os.Symlink(filepath.Join(path+" of a stick", "journal.toml"), path) }, "is the disk there", false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			f, dir := diskYard(t, Machine())
+			record(t, f, walk(t, f))
+			path := filepath.Join(dir, JournalFile)
+			if err := errors.Join(os.Remove(path), c.put(path)); err != nil {
+				t.Fatal(err)
+			}
+			f, _, err := Open(dir, loaded(t), may)
+			if err != nil {
+				t.Fatal(err)
+			}
+			wants := func(what string, err error) {
+				t.Helper()
+				if err == nil || !strings.Contains(err.Error(), c.want) || strings.Count(err.Error(), ": ") > 4 {
+					t.Errorf("%s: %v", what, err)
+				}
+			}
+			_, err = f.Missing()
+			wants("missing", err)
+			_, _, err = f.PutBack(t.Context(), atSix)
+			wants("put back", err)
+			_, err = f.Leave(t.Context(), "kitchen-1")
+			wants("leave", err)
+			_, _, err = f.Record(walk(t, f), "kitchen", atSix)
+			wants("record", err)
+			told := 0
+			for _, p := range f.Check() {
+				if p.File == JournalFile {
+					told++
+				}
+				if strings.Contains(p.String(), "put-back") {
+					t.Errorf("it says what nobody knows: %s", p)
+				}
+			}
+			if told != 1 {
+				t.Errorf("told %d times:\n%s", told, lines(f.Check()))
+			}
+			if _, _, err := f.Pack(t.Context(), may); c.pack != (err == nil) {
+				t.Errorf("archive: %v", err)
+			}
+		})
+	}
+}
+
+// Where a journal was, no archive is made without one; where there never was,
+// it is.
+func TestArchiveWithoutAJournal(t *testing.T) {
+	f, m := yardOf(t, mendWhole)
+	delete(m.files, JournalFile)
+	if _, _, err := f.Pack(t.Context(), may); err != nil {
+		t.Error(err)
+	}
+	m.files[copyName(may)] = []byte(mendWhole)
+	if _, _, err := f.Pack(t.Context(), may); err == nil || !strings.Contains(err.Error(), "shows that there was one") {
+		t.Error(err)
+	}
+}
+
+// A journal as large as is read fits an archive, if need be without the daily
+// copies.
+func TestArchiveOfALargeJournal(t *testing.T) {
+	if mostArchived < mostJournal {
+		t.Error("a journal that is read does not fit an archive")
+	}
+	a := &Archive{files: map[string][]byte{JournalFile: make([]byte, mostUnpacked-1), copyName(may): make([]byte, 2), copyName(may - 1): nil}}
+	if left := a.lighten(copyNames(may)); len(left) != 2 || a.fits() != nil {
+		t.Error(left)
+	}
+}
+
+// within fails where something waits without end.
+func within(t *testing.T, what string, do func()) {
+	t.Helper()
+	done := make(chan struct{})
+	go func() { defer close(done); do() }()
+	select {
+	case <-done:
+	case <-time.After(20 * time.Second):
+		t.Fatalf("%s waits without end", what)
+	}
+}
+
+// commandsOn are what a folder is asked to do, whatever lies in it.
+func commandsOn(set *data.Set, dir string) map[string]func() error {
+	return map[string]func() error{
+		"verify": func() error {
+			f, _, err := Open(dir, set, may)
+			if err == nil {
+				f.Check()
+			}
+			return err
+		},
+		"record": func() error {
+			f, _, err := Open(dir, set, may)
+			if err == nil {
+				_, _, err = f.Record("[[walked]]\non = 2026-04-30\n", "kitchen", atSix)
+			}
+			return err
+		},
+		"mend": func() error {
+			f, _, err := Open(dir, set, may)
+			if err == nil {
+				_, err = f.Mend(context.Background(), atSix)
+			}
+			return err
+		},
+		"archive": func() error {
+			f, _, err := Open(dir, set, may)
+			if err == nil {
+				_, _, err = f.Pack(context.Background(), may)
+			}
+			return err
+		},
+		"merge": func() error { _, err := OpenCopy(filepath.Join(dir, JournalFile)); return err },
+	}
+}
