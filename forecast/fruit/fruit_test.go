@@ -430,6 +430,51 @@ func TestSoak(t *testing.T) {
 	}
 }
 
+// Soaks are planned in weeks in the band, as flushes come by themselves; one
+// that was done brings a flush in a week somewhat colder too. One warm day in a
+// cold week brings none, and one cold day in a warm week hinders none: a soak
+// that looked at its last day alone was caught.
+func TestSoakLooksAtTheWeek(t *testing.T) {
+	st := strain(t, "shiitake", "wide-range")
+	pr := &load(t).Practice
+	low, colder := st.Fruit.BandLow.Value, pr.SoakColder.Value
+	const out = 60
+	for _, c := range []struct {
+		name          string
+		week, day     float64 // °C before the day on which logs come out, and on it
+		after         float64
+		planned, done bool
+	}{
+		{"in the band", low + 2, low + 2, low + 2, true, true},
+		{"a cold day", low + 2, low - 6, low + 2, true, true},
+		{"a warm day", low - 6, low + 2, low + 2, false, false},
+		{"a little colder", low - colder/2, low - colder/2, low + 1, false, true},
+		{"as cold as a flush would still grow", low - pr.FlushStops.Value + 0.5, low - pr.FlushStops.Value + 0.5, low + 2, false, false},
+		{"too warm", st.Fruit.BandHigh.Value + 2, st.Fruit.BandHigh.Value - 1, st.Fruit.BandHigh.Value, false, false},
+		{"winter comes", low + 1, low + 1, low - pr.FlushStops.Value - 1, false, false},
+	} {
+		air, wood := make([]climate.Day, 200), ground.Series{Mean: make([]float32, 200), Swing: make([]float32, 200)}
+		for d := range air {
+			x := c.week
+			if d == out {
+				x = c.day
+			} else if d > out {
+				x = c.after
+			}
+			wood.Mean[d] = float32(x)
+		}
+		var days Days
+		days.Read(wood, air)
+		w := NewWatch(&st.Fruit, pr, st.Growth.TMin.Value)
+		w.Read(&days, 0)
+		_, planned := w.Soaked(out, Calendar{})
+		_, done := w.SoakedInCold(out, Calendar{})
+		if planned != c.planned || done != c.done {
+			t.Errorf("%s: planned %v, want %v; brings a flush when done %v, want %v", c.name, planned, c.planned, done, c.done)
+		}
+	}
+}
+
 // A flush in constant warmth takes the days of the band's end.
 func TestDaysToPicking(t *testing.T) {
 	st := strain(t, "shiitake", "wide-range")
