@@ -344,6 +344,7 @@ type Practice struct {
 	SoakHours         Number              `toml:"soak_hours"`       // that logs lie in the tank, where nobody said
 	SoakCycle         Number              `toml:"soak_cycle_weeks"` // from soak to soak, where nobody said
 	BlankWeeks        Number              `toml:"blank_weeks"`      // after which logs that brought nothing are soaked again
+	SoakColder        Number              `toml:"soak_colder_c"`    // °C by which a week may be under the band in which a soak still brings a flush
 	SoakAnswer        Number              `toml:"soak_answer_days"` // within which a picking counts as what a soak brought
 	ArchiveDays       Number              `toml:"archive_days"`     // since the last archive of the whole yard, after which one is asked for
 	SoakAsk           Number              `toml:"soak_ask_days"`    // after a soak, when nothing is written down since: did anything come?

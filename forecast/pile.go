@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -66,6 +67,7 @@ type account struct {
 type streamsOf struct {
 	settle, wood, life, crop, shared, ratio, stops chance.Streams
 	walk                                           []chance.Streams // by part
+	soaks                                          []chance.Streams // by part and soak
 }
 
 // pile goes through all draws of one pile.
@@ -107,7 +109,7 @@ func (r *run) account(t *task) *account {
 			settle: r.streams("settling", name),
 			wood:   r.streams("dry wood", name), life: r.streams("life of the logs", name), crop: r.streams("crop of the pile", name),
 			shared: r.cropStreams(kindOf(t)), ratio: r.streams("water in the fresh", t.species.Name),
-			walk: r.walkStreams(t), stops: r.streams("stopped bearing", name),
+			walk: r.walkStreams(t), soaks: r.soakStreams(t), stops: r.streams("stopped bearing", name),
 		},
 	}
 }
@@ -117,6 +119,18 @@ func (r *run) walkStreams(t *task) []chance.Streams {
 	all := []chance.Streams{r.streams("flushes", t.pile.Name)}
 	for p := 1; p < t.parts; p++ {
 		all = append(all, r.streams("flushes of a part", t.pile.Name+" "+PartName(p)))
+	}
+	return all
+}
+
+// soakStreams are those of the answers to the soaks of a pile's parts, by day:
+// what a soak brings must not hang on what is soaked on other days.
+func (r *run) soakStreams(t *task) []chance.Streams {
+	var all []chance.Streams
+	for p := range t.parts {
+		for _, s := range t.soaked {
+			all = append(all, r.streams("answers to a soak", fmt.Sprint(t.pile.Name, " ", p, " ", s.On)))
+		}
 	}
 	return all
 }
@@ -310,19 +324,22 @@ func (w *walker) walk(a *account, n int, last int32) {
 	t, each := a.t, len(colonise.Cohorts)
 	f, triggers := &t.strain.Fruit, upTo(t.setting.triggers[n], last)
 	if t.soaks == nil {
-		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, nil, w.ready, w.again(), a.streams.walk[0].Draw(n))
+		w.flushes = fruit.Walk(w.flushes[:0], f, triggers, w.ready, a.streams.walk[0].Draw(n), nil)
 		return
 	}
 	w.flushes = w.flushes[:0]
 	for p := range t.parts {
-		w.soaks = w.soaks[:0]
+		soaks := fruit.Soaks{Triggers: w.soaks[:0], Again: w.again(), Answers: func(soak int32) *rand.Rand {
+			return a.streams.soaks[p*len(t.soaked)+int(soak)-1].Draw(n)
+		}}
 		for _, s := range upTo(t.soaks[n], last) {
 			if of := t.soaked[s.Soak-1]; of.Part == Whole || of.Part == p {
-				w.soaks = append(w.soaks, s)
+				soaks.Triggers = append(soaks.Triggers, s)
 			}
 		}
+		w.soaks = soaks.Triggers
 		from := len(w.flushes)
-		w.flushes = fruit.Walk(w.flushes, f, triggers, w.soaks, w.ready[p*each:(p+1)*each], w.again(), a.streams.walk[p].Draw(n))
+		w.flushes = fruit.Walk(w.flushes, f, triggers, w.ready[p*each:(p+1)*each], a.streams.walk[p].Draw(n), &soaks)
 		for i := from; i < len(w.flushes); i++ {
 			w.flushes[i].Cohort += p * each
 		}

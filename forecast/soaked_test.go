@@ -11,6 +11,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 	"hodaba/data"
+	"hodaba/forecast/fruit"
 	"hodaba/yard"
 	"pgregory.net/rapid"
 )
@@ -371,5 +372,57 @@ func TestAgainstSoakedFlush(t *testing.T) {
 	}
 	if mid := 1000 * 0.375 * 0.4536; at(grams, 0.1) > mid || at(grams, 0.9) < mid {
 		t.Errorf("a soak brings %.0f to %.0f g a log, want %.0f in between", at(grams, 0.1), at(grams, 0.9), mid)
+	}
+}
+
+// What a skipped week costs is told on the same chances: without one soak of
+// one part, each draw's flushes before it are the same, and so are all those of
+// logs that did not answer it. Answers drawn from one stream after another
+// were caught.
+func TestSkippedSoakChangesOnlyWhatFollows(t *testing.T) {
+	set, on := mustLoad(t), yard.NewDate(2023, time.April, 15)
+	var soaks []Soak
+	for k := range 18 {
+		soaks = append(soaks, Soak{On: yard.NewDate(2026, time.June, 5) + yard.Date(7*k), Part: k % 6, Of: 6})
+	}
+	const skipped = 3 // the first of part D
+	walked := func(soaks []Soak) (r *run, flushes [][]fruit.Flush) {
+		p := referencePile("oak", on, "shiitake", "wide-range")
+		r = soakedRun(t, set, p, yard.NewDate(2026, time.June, 1), soaks, size(300), 3)
+		w, a := newWalker(r), r.open(r.tasks[0])
+		for n := range r.draws {
+			w.drawPile(a, n)
+			flushes = append(flushes, slices.Clone(w.flushes))
+		}
+		return r, flushes
+	}
+	r, all := walked(soaks)
+	_, fewer := walked(slices.Delete(slices.Clone(soaks), skipped, skipped+1))
+	day, differ := int32(soaks[skipped].On-r.start), 0
+	kept := func(n int, flushes []fruit.Flush) (out []fruit.Flush) {
+		for _, f := range flushes {
+			if f.Day <= day || !slices.ContainsFunc(all[n], func(g fruit.Flush) bool { return g.Soak == skipped+1 && g.Cohort == f.Cohort }) {
+				out = append(out, f)
+			}
+		}
+		return out
+	}
+	for n := range all {
+		without := slices.Clone(fewer[n])
+		for i := range without {
+			if without[i].Soak > skipped { // its number among all
+				without[i].Soak++
+			}
+		}
+		if got, want := kept(n, without), kept(n, all[n]); !slices.Equal(got, want) {
+			t.Fatalf("draw %d: without the soak %v, with it %v", n, got, want)
+		}
+		if !slices.Equal(without, all[n]) {
+			differ++
+		}
+	}
+	t.Logf("%d of %d draws differ", differ, len(all))
+	if differ < len(all)/3 {
+		t.Errorf("only %d of %d draws differ: the soak did nothing", differ, len(all))
 	}
 }

@@ -403,7 +403,7 @@ func weighed(r *run, years []int, kg []float64) (pile, neighbour float64) {
 		for i, a := range accounts {
 			w.ripen(a.t, n, r.begin(a.t, n))
 			w.makeCrops(w.crops, a, n, cropDrawn)
-			for _, f := range fruit.Walk(nil, &a.t.strain.Fruit, a.t.setting.triggers[n], nil, w.ready, w.again(), a.streams.walk[0].Draw(n)) {
+			for _, f := range fruit.Walk(nil, &a.t.strain.Fruit, a.t.setting.triggers[n], w.ready, a.streams.walk[0].Draw(n), nil) {
 				switch kg := w.crops[f.Cohort].Flush(f.Day, r.factor(n, f.Day)); {
 				case f.Day > r.today:
 					ahead[i] += kg

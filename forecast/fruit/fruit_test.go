@@ -1,12 +1,15 @@
 package fruit
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"hodaba/data"
+	"hodaba/forecast/chance"
 	"hodaba/forecast/climate"
 	"hodaba/forecast/ground"
 	"hodaba/yard"
@@ -171,18 +174,43 @@ func TestTriggersFromAnyBeginning(t *testing.T) {
 	}
 }
 
+// drawnSoaks are soaks of a strain on random days, each with a stream of its own.
+func drawnSoaks(t *rapid.T, w *Watch, c Calendar, days int, seed uint64, apart int) *Soaks {
+	s := &Soaks{Again: 28, Answers: func(soak int32) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(soak)+100)) }}
+	day := 0
+	for k := range rapid.IntRange(0, 20).Draw(t, "soaks") {
+		day += rapid.IntRange(apart, 200).Draw(t, "days on")
+		if day >= days {
+			break
+		}
+		if trig, ok := w.Soaked(day, c); ok {
+			trig.Soak = int32(k + 1)
+			s.Triggers = append(s.Triggers, trig)
+		}
+	}
+	return s
+}
+
 // No cohort is picked before it is through, before a trigger, or before it
-// has rested; brackets come once a season.
+// has rested; brackets come once a season. Soaks that every log answers, rested
+// or not, are caught.
 func TestWalkLaws(t *testing.T) {
 	air, wood := series(t, "seattle.csv")
 	all := map[string][]Trigger{}
 	strains := map[string]*data.Strain{}
-	for _, n := range []string{"shiitake", "reishi", "lion's mane"} {
+	watches := map[string]*Watch{}
+	calendar := Calendar{Start: int(first), Coldest: 15}
+	var days Days
+	days.Read(wood, air)
+	names := []string{"shiitake", "reishi", "lion's mane"}
+	for _, n := range names {
 		strains[n] = strain(t, n, "")
-		all[n] = triggersOf(t, strains[n], air, wood, first)
+		watches[n] = NewWatch(&strains[n].Fruit, &load(t).Practice, strains[n].Growth.TMin.Value)
+		all[n] = watches[n].Next(nil, &days, 0, calendar)
 	}
+	answered := 0
 	rapid.Check(t, func(t *rapid.T) {
-		name := rapid.SampledFrom([]string{"shiitake", "reishi", "lion's mane"}).Draw(t, "species")
+		name := rapid.SampledFrom(names).Draw(t, "species")
 		f := &strains[name].Fruit
 		ready := make([]int32, 3)
 		for i := range ready {
@@ -191,21 +219,157 @@ func TestWalkLaws(t *testing.T) {
 				ready[i] = Never
 			}
 		}
-		flushes := Walk(nil, f, all[name], nil, ready, 28, rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1)))
-		last := map[int]int32{}
+		seed := rapid.Uint64().Draw(t, "seed")
+		soaks := drawnSoaks(t, watches[name], calendar, len(air), seed, 1)
+		flushes := Walk(nil, f, all[name], ready, rand.New(rand.NewPCG(seed, 1)), soaks)
+		rest := chance.Skewed(f.RestWeeks.Low, f.RestWeeks.Typical, f.RestWeeks.High, rand.New(rand.NewPCG(seed, 1)).NormFloat64())
+		last := map[int]Trigger{}
 		for _, fl := range flushes {
 			if fl.Day < ready[fl.Cohort] {
 				t.Fatalf("picked on day %d, through on day %d", fl.Day, ready[fl.Cohort])
 			}
-			if was, ok := last[fl.Cohort]; ok && fl.Day <= was {
-				t.Fatalf("picked on day %d after day %d", fl.Day, was)
+			by := triggerOf(all[name], soaks.Triggers, fl)
+			if fl.Soak > 0 {
+				answered++
 			}
-			if was, ok := last[fl.Cohort]; ok && f.Season == "once" && fl.Day-was < 120 {
-				t.Fatalf("a bracket twice within %d days", fl.Day-was)
+			if was, ok := last[fl.Cohort]; ok {
+				if f.Season == "once" && by.Season <= was.Season {
+					t.Fatalf("a bracket in season %d after one in season %d", by.Season, was.Season)
+				}
+				if short := restedTooShort(f, rest, was, by); short != "" {
+					t.Fatalf("%+v answered after %+v: %s", by, was, short)
+				}
 			}
-			last[fl.Cohort] = fl.Day
+			last[fl.Cohort] = by
 		}
 	})
+	if answered == 0 {
+		t.Error("no soak brought anything: nothing was tested")
+	}
+}
+
+// triggerOf is the latest trigger of which a flush is.
+func triggerOf(triggers, soaks []Trigger, fl Flush) (by Trigger) {
+	for _, list := range [][]Trigger{triggers, soaks} {
+		for _, t := range list {
+			if t.Pick == fl.Day && t.Soak == fl.Soak {
+				by = t
+			}
+		}
+	}
+	return by
+}
+
+// restedTooShort says by how much a cohort had too little rest between two
+// triggers that it answered, in days above the growth minimum: from picking to
+// trigger, from soak to soak where both were.
+func restedTooShort(f *data.Fruit, rest float64, was, by Trigger) string {
+	want, from := int32(7*rest), was.PickWarm
+	switch {
+	case by.Forced:
+		want = min(want, int32(7*f.RestWeeks.Typical))
+	case f.Season == "once":
+		return ""
+	}
+	if by.Forced && was.Forced {
+		from = was.StartWarm
+	}
+	if got := by.StartWarm - from; got < want {
+		return fmt.Sprintf("%d days of rest, want %d", got, want)
+	}
+	return ""
+}
+
+// After a flush that came by itself logs rest from its picking before they
+// answer a soak; only a soak cycle runs from soak to soak. By hand: a flush set
+// off on day 100 and picked on day 120, or soaked on day 100 and picked on day
+// 109, and a rest of eight weeks, always.
+func TestRestBeforeASoak(t *testing.T) {
+	all := data.Range{Low: 1, Typical: 1, High: 1}
+	f := &data.Fruit{Season: "any", Chance: data.Number{Value: 1}, Forced: true, Share: all, SoakShare: all, RestWeeks: data.Range{Low: 8, Typical: 8, High: 8}}
+	at := func(start, pick, soak int32) Trigger {
+		return Trigger{Start: start, StartWarm: start, Pick: pick, PickWarm: pick, Forced: soak > 0, Soak: soak}
+	}
+	for _, c := range []struct {
+		name     string
+		natural  []Trigger
+		soaks    []Trigger
+		answered bool
+	}{
+		{"a day too soon after the picking", []Trigger{at(100, 120, 0)}, []Trigger{at(120+55, 190, 1)}, false},
+		{"rested since the picking", []Trigger{at(100, 120, 0)}, []Trigger{at(120+56, 190, 1)}, true},
+		{"before the picking", []Trigger{at(100, 120, 0)}, []Trigger{at(110, 119, 1)}, false},
+		{"a day too soon after the soak", nil, []Trigger{at(100, 109, 1), at(100+55, 170, 2)}, false},
+		{"rested since the soak", nil, []Trigger{at(100, 109, 1), at(100+56, 170, 2)}, true},
+	} {
+		soaks := &Soaks{Triggers: c.soaks, Again: 28, Answers: func(soak int32) *rand.Rand { return rand.New(rand.NewPCG(1, uint64(soak))) }}
+		flushes := Walk(nil, f, c.natural, []int32{0}, rand.New(rand.NewPCG(1, 1)), soaks)
+		last := c.soaks[len(c.soaks)-1].Soak
+		answered := slices.ContainsFunc(flushes, func(fl Flush) bool { return fl.Soak == last })
+		if answered != c.answered {
+			t.Errorf("%s: answered %v, want %v; %+v", c.name, answered, c.answered, flushes)
+		}
+	}
+	// And the other way round: by themselves logs come again only when they have
+	// rested since the picking, whatever brought it.
+	soaks := &Soaks{Triggers: []Trigger{at(100, 109, 1)}, Again: 28, Answers: func(soak int32) *rand.Rand { return rand.New(rand.NewPCG(1, uint64(soak))) }}
+	flushes := Walk(nil, f, []Trigger{at(109+55, 180, 0), at(109+56, 181, 0)}, []int32{0}, rand.New(rand.NewPCG(1, 1)), soaks)
+	if len(flushes) != 2 || flushes[1].Day != 181 {
+		t.Errorf("after a soak: %+v, want pickings on days 109 and 181", flushes)
+	}
+}
+
+// To leave a soak out changes nothing before it, and nothing of logs that had
+// not answered it. Answers drawn one after another from the pile's stream were
+// caught.
+func TestASoakLeftOut(t *testing.T) {
+	air, wood := series(t, "seattle.csv")
+	st := strain(t, "shiitake", "wide-range")
+	calendar := Calendar{Start: int(first), Coldest: 15}
+	var days Days
+	days.Read(wood, air)
+	w := NewWatch(&st.Fruit, &load(t).Practice, st.Growth.TMin.Value)
+	triggers := w.Next(nil, &days, 0, calendar)
+	compared := 0
+	rapid.Check(t, func(t *rapid.T) {
+		seed := rapid.Uint64().Draw(t, "seed")
+		soaks := drawnSoaks(t, w, calendar, len(air), seed, 28)
+		if len(soaks.Triggers) == 0 {
+			return
+		}
+		out := rapid.IntRange(0, len(soaks.Triggers)-1).Draw(t, "left out")
+		left := soaks.Triggers[out]
+		ready := []int32{0, 300, 600, 900}
+		walked := func(s *Soaks) []Flush {
+			return Walk(nil, &st.Fruit, triggers, ready, rand.New(rand.NewPCG(seed, 1)), s)
+		}
+		fewer := *soaks
+		fewer.Triggers = slices.Delete(slices.Clone(soaks.Triggers), out, out+1)
+		with, without := walked(soaks), walked(&fewer)
+		for c := range ready {
+			of := func(all []Flush) (one []Flush) {
+				for _, fl := range all {
+					if fl.Cohort == c {
+						one = append(one, fl)
+					}
+				}
+				return one
+			}
+			a, b := of(with), of(without)
+			if i := slices.IndexFunc(a, func(fl Flush) bool { return fl.Soak == left.Soak }); i >= 0 {
+				// It answered: what came before is as it was.
+				a, b = a[:i], b[:min(i, len(b))]
+			} else {
+				compared++
+			}
+			if !slices.Equal(a, b) {
+				t.Fatalf("cohort %d without the soak of day %d: %+v, with it %+v", c, left.Start, b, a)
+			}
+		}
+	})
+	if compared == 0 {
+		t.Error("every log answered: nothing was compared")
+	}
 }
 
 // Logs too dry to fruit start no flush.
@@ -253,7 +417,8 @@ func TestSoak(t *testing.T) {
 		}
 		n := 0
 		for seed := range uint64(50) {
-			n += len(Walk(nil, &st.Fruit, nil, []Trigger{s}, []int32{0, 0}, 28, rand.New(rand.NewPCG(seed, 1))))
+			soaks := &Soaks{Triggers: []Trigger{s}, Again: 28, Answers: func(int32) *rand.Rand { return rand.New(rand.NewPCG(seed, 2)) }}
+			n += len(Walk(nil, &st.Fruit, nil, []int32{0, 0}, rand.New(rand.NewPCG(seed, 1)), soaks))
 		}
 		return n
 	}
@@ -262,6 +427,51 @@ func TestSoak(t *testing.T) {
 	}
 	if n := count("oyster", ""); n != 0 {
 		t.Errorf("a soak brings %d flushes from oyster, which cannot be forced", n)
+	}
+}
+
+// Soaks are planned in weeks in the band, as flushes come by themselves; one
+// that was done brings a flush in a week somewhat colder too. One warm day in a
+// cold week brings none, and one cold day in a warm week hinders none: a soak
+// that looked at its last day alone was caught.
+func TestSoakLooksAtTheWeek(t *testing.T) {
+	st := strain(t, "shiitake", "wide-range")
+	pr := &load(t).Practice
+	low, colder := st.Fruit.BandLow.Value, pr.SoakColder.Value
+	const out = 60
+	for _, c := range []struct {
+		name          string
+		week, day     float64 // °C before the day on which logs come out, and on it
+		after         float64
+		planned, done bool
+	}{
+		{"in the band", low + 2, low + 2, low + 2, true, true},
+		{"a cold day", low + 2, low - 6, low + 2, true, true},
+		{"a warm day", low - 6, low + 2, low + 2, false, false},
+		{"a little colder", low - colder/2, low - colder/2, low + 1, false, true},
+		{"as cold as a flush would still grow", low - pr.FlushStops.Value + 0.5, low - pr.FlushStops.Value + 0.5, low + 2, false, false},
+		{"too warm", st.Fruit.BandHigh.Value + 2, st.Fruit.BandHigh.Value - 1, st.Fruit.BandHigh.Value, false, false},
+		{"winter comes", low + 1, low + 1, low - pr.FlushStops.Value - 1, false, false},
+	} {
+		air, wood := make([]climate.Day, 200), ground.Series{Mean: make([]float32, 200), Swing: make([]float32, 200)}
+		for d := range air {
+			x := c.week
+			if d == out {
+				x = c.day
+			} else if d > out {
+				x = c.after
+			}
+			wood.Mean[d] = float32(x)
+		}
+		var days Days
+		days.Read(wood, air)
+		w := NewWatch(&st.Fruit, pr, st.Growth.TMin.Value)
+		w.Read(&days, 0)
+		_, planned := w.Soaked(out, Calendar{})
+		_, done := w.SoakedInCold(out, Calendar{})
+		if planned != c.planned || done != c.done {
+			t.Errorf("%s: planned %v, want %v; brings a flush when done %v, want %v", c.name, planned, c.planned, done, c.done)
+		}
 	}
 }
 

@@ -2,7 +2,6 @@ package fruit
 
 import (
 	"math/rand/v2"
-	"slices"
 
 	"hodaba/data"
 	"hodaba/forecast/chance"
@@ -18,66 +17,92 @@ type Flush struct {
 	Soak   int32 // number of the soak that brought it, from 1; 0 for one that came by itself
 }
 
+// Soaks are what is done to the logs of one pile.
+type Soaks struct {
+	Triggers []Trigger // by soaking, in order of day
+	Again    int32     // days after a soak at which logs can answer another at the soonest
+	// Answers is the stream from which the answer to a soak is drawn, by the
+	// number of the soak; it must not depend on other soaks.
+	Answers func(soak int32) *rand.Rand
+}
+
 // Walk appends the flushes of one pile in one draw, in order of their
-// trigger. ready is the day on which each cohort is through; soaks are
-// triggers by soaking, in order of day, and may be nil; again is how many days
-// after a soak logs can answer another at the soonest.
-// Whether a trigger is answered, by what share of the logs, and how long they
-// rest is drawn from rnd.
+// trigger. ready is the day on which each cohort is through; soaks may be nil.
+// How long logs rest, whether a trigger is answered and by what share of the
+// logs is drawn from rnd, what answers a soak from that soak's own stream: to
+// leave a soak out changes nothing before it, and after it only what follows
+// from other logs being rested.
 //
 // Purpose: the pile's pickings. Equation: a trigger is answered with
 // f.Chance, then each ready, rested cohort with the share drawn; a cohort
 // rests RestWeeks of days above the growth minimum from picking to the next
 // trigger, and brackets fruit once a season. A soak is always answered, by
-// SoakShare of the cohorts, and its rest counts from what set the last flush
-// off: a soak cycle runs from soak to soak, and no more than the usual rest is
-// asked of it. Two soaks nearer than again are one.
-// A soak that no cohort can answer draws nothing, so that all else goes on as
-// without it. Parameters: data.Fruit. State:
+// SoakShare of the cohorts, and no more than the usual rest is asked of it; its
+// rest counts from the last picking, but from the soak where the last flush
+// was one: a soak cycle runs from soak to soak. Two soaks nearer than
+// Soaks.Again are one. Parameters: data.Fruit. State:
 // last picking of each cohort. Needs triggers from Next. Errors: none.
-func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, again int32, rnd *rand.Rand) []Flush {
+func Walk(dst []Flush, f *data.Fruit, triggers []Trigger, ready []int32, rnd *rand.Rand, soaks *Soaks) []Flush {
 	first := Never
 	for _, r := range ready {
 		first = min(first, r)
 	}
 	rest := int32(7 * chance.Skewed(f.RestWeeks.Low, f.RestWeeks.Typical, f.RestWeeks.High, rnd.NormFloat64()))
-	soakRest := min(rest, int32(7*f.RestWeeks.Typical))
-	state := make([]cohort, len(ready))
-	for i := range state {
-		state[i] = cohort{ready: ready[i], rested: -1, season: -1}
+	w := walk{f: f, rest: rest, soakRest: min(rest, int32(7*f.RestWeeks.Typical)), state: make([]cohort, len(ready))}
+	for i := range w.state {
+		w.state[i] = cohort{ready: ready[i], rested: -1, season: -1}
 	}
-	i, j := after(triggers, first), 0
-	for i < len(triggers) || (f.Forced && j < len(soaks)) {
-		var t Trigger
-		if f.Forced && j < len(soaks) && (i >= len(triggers) || soaks[j].Start <= triggers[i].Start) {
-			t = soaks[j]
-			j++
-		} else {
-			t = triggers[i]
-			i++
+	triggers = triggers[after(triggers, first):]
+	for _, s := range soaks.of(f) {
+		for len(triggers) > 0 && triggers[0].Start < s.Start {
+			dst, triggers = w.nature(dst, triggers[0], rnd), triggers[1:]
 		}
-		if t.Forced && !slices.ContainsFunc(state, func(c cohort) bool { return c.can(t, f.Season) }) {
-			soak(state, t, again)
+		dst = w.answer(dst, s, &f.SoakShare, soaks.Answers(s.Soak))
+		w.soak(s, soaks.Again)
+	}
+	for _, t := range triggers {
+		dst = w.nature(dst, t, rnd)
+	}
+	return dst
+}
+
+// of are the soaks that a strain can answer.
+func (s *Soaks) of(f *data.Fruit) []Trigger {
+	if s == nil || !f.Forced {
+		return nil
+	}
+	return s.Triggers
+}
+
+// walk is one pile's while its triggers go by.
+type walk struct {
+	f              *data.Fruit
+	rest, soakRest int32 // warm days
+	state          []cohort
+}
+
+// nature answers a trigger of nature's, or not.
+func (w *walk) nature(dst []Flush, t Trigger, rnd *rand.Rand) []Flush {
+	if rnd.Float64() >= w.f.Chance.Value {
+		return dst
+	}
+	return w.answer(dst, t, &w.f.Share, rnd)
+}
+
+// answer draws which cohorts answer a trigger; it draws as many numbers
+// whether they can or not.
+func (w *walk) answer(dst []Flush, t Trigger, by *data.Range, rnd *rand.Rand) []Flush {
+	share := min(1, chance.Skewed(by.Low, by.Typical, by.High, rnd.NormFloat64()))
+	for i := range w.state {
+		c := &w.state[i]
+		if answers := rnd.Float64() < share; !answers || !c.can(t, w.f.Season) {
 			continue
 		}
-		if !t.Forced && rnd.Float64() >= f.Chance.Value {
-			continue
-		}
-		answer := &f.Share
+		dst = append(dst, Flush{Day: t.Pick, Cohort: i, Soak: t.Soak})
+		c.rested, c.season = t.PickWarm+w.rest, t.Season
+		c.soakable = t.PickWarm + w.soakRest
 		if t.Forced {
-			answer = &f.SoakShare
-		}
-		share := min(1, chance.Skewed(answer.Low, answer.Typical, answer.High, rnd.NormFloat64()))
-		for c := range state {
-			answers := rnd.Float64() < share
-			if answers && state[c].can(t, f.Season) {
-				dst = append(dst, Flush{Day: t.Pick, Cohort: c, Soak: t.Soak})
-				state[c].rested, state[c].season = t.PickWarm+rest, t.Season
-				state[c].soakable = t.StartWarm + soakRest
-			}
-		}
-		if t.Forced {
-			soak(state, t, again)
+			c.soakable = t.StartWarm + w.soakRest
 		}
 	}
 	return dst
@@ -85,9 +110,9 @@ func Walk(dst []Flush, f *data.Fruit, triggers, soaks []Trigger, ready []int32, 
 
 // soak notes a soak, answered or not, of the cohorts that are through. One that
 // came too soon after another puts nothing off further.
-func soak(state []cohort, t Trigger, again int32) {
-	for i := range state {
-		if c := &state[i]; t.Start >= c.ready && t.Start >= c.again {
+func (w *walk) soak(t Trigger, again int32) {
+	for i := range w.state {
+		if c := &w.state[i]; t.Start >= c.ready && t.Start >= c.again {
 			c.again = t.Start + again
 		}
 	}
