@@ -202,6 +202,24 @@ const laterRemarks = `
 # [drier]
 # load = "6 kg"                  # fresh
 # hours_per_load = 12
+# share_percent = 100            # of what is picked goes to the drier; the rest is for fresh sale
+
+# [cold]                         # the cold room
+# holds = "20 kg"                # fresh
+# days = 5                       # for which it is kept there
+
+# [[promised]]                   # what is to be delivered, one table each
+# to = "the market"
+# what = "shiitake"              # fresh; "fresh" is any, a recipe is its bottles
+# amount = "2 kg"                # of bottles, their number
+# by = 2027-09-04                # the first day, or the only one
+# every = "week"                 # or "2 weeks", "month"; once if left out
+
+# [soak]                         # the tank
+# tank_logs = 12                 # in one load
+# cycle_weeks = 9                # from one soak of a log to its next
+# hours = 24                     # in the water
+# first = "after a year"         # or "after the first flush"
 
 # [kitchen]
 # jars = 6

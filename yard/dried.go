@@ -19,7 +19,7 @@ var driedKind = kind{
 		Name: "dried", Says: "mushrooms came out of the drier and are weighed",
 		Example: `dried shiitake fresh="2.4 kg" dry="240 g"`,
 		Keys: []Key{
-			loadKey.with("load of the drier, if loads are recorded", "26-14", false),
+			loadKey.with("load of the drier; if left out, the oldest of that species and weight that is in", "26-14", false),
 			{Name: "species", Holds: "which mushroom; that of the load if left out", Example: "shiitake", Kind: SpeciesKey},
 			{Name: "fresh", Holds: "weight that went in; that of the load if left out", Example: "2.4 kg", Kind: WeightKey},
 			dryKey, lotKey, formKey,

@@ -242,6 +242,11 @@ func TestRemarksOfANewYard(t *testing.T) {
 	if len(problems) > 0 || c.Kitchen.BoilMLH != 500 || c.Site.Latitude != 51.7 || c.Places[0].Shade != 90 || c.Own[0].Like != "oyster" {
 		t.Errorf("%s\n%+v\n%s", b.String(), c, lines(problems))
 	}
+	if c.Drier != (Drier{LoadKG: 6, HoursPerLoad: 12, Share: 1}) || c.Cold != (Cold{HoldsKG: 20, Days: 5}) ||
+		c.Soak != (Soak{TankLogs: 12, CycleWeeks: 9, Hours: 24, First: "after a year"}) || len(c.Promised) != 1 ||
+		c.Promised[0].To != "the market" || c.Promised[0].What != "shiitake" || c.Promised[0].Every != 7 || c.Promised[0].By != NewDate(2027, 9, 4) || c.Promised[0].Amount.Low != 2 {
+		t.Errorf("%+v", c)
+	}
 	var r strings.Builder
 	for _, l := range strings.Split(noRecipes, "\n") {
 		rest, ok := strings.CutPrefix(l, "# ")

@@ -455,7 +455,7 @@ func (a *app) started(ctx context.Context, dir string, entries int, weather, sta
 	return a.print("\nNext, in " + dir + ":\n" +
 		"  hodaba record inoculated oak-1 shiitake 40 logs white oak 12cm --on 2025-04\n" +
 		"  hodaba forecast\n  hodaba verify\n" +
-		"The place, jars and drier are in yard.toml, recipes in recipes.toml.\n")
+		"The place, tank, drier, promises and jars: yard.toml; recipes: recipes.toml.\n")
 }
 
 func (a *app) firstForecast(ctx context.Context, dir string) error {
