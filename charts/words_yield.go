@@ -20,7 +20,7 @@ func restsOn(y forecast.YieldBasis, kg func(float64) string) []string {
 		wood = "green wood"
 	}
 	if y.Wood != "" {
-		wood = fmt.Sprintf("%s, of %s", wood, y.Wood)
+		wood = fmt.Sprintf("%s, as found on %s", wood, y.Wood)
 	}
 	e := y.Efficiency
 	said := []string{

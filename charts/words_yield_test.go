@@ -30,7 +30,7 @@ func TestRestsOnSaysItsBasis(t *testing.T) {
 		"green":      {green, []string{"9–20–30 % of the weight of its green wood", "Only logs that bear"}},
 		"a guess":    {wide, []string{"3–10–16 %", "our judgement, guided by a trade article.", "It is a wide guess: only bags were tried."}},
 		"ours":       {yieldOfPile(ours), []string{"How well that is founded: our judgement, no published source."}},
-		"on beech":   {onBeech, []string{"of its dry wood, of beech"}},
+		"on beech":   {onBeech, []string{"of its dry wood, as found on beech: low"}},
 	} {
 		said := strings.Join(restsOn(row.y, units{}.kg), " ")
 		for _, want := range row.says {
