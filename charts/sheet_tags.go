@@ -20,7 +20,7 @@ type pileTag struct {
 	Code, Pile, What, How, When, Logs, Yard string
 	Part, Colour                            string   // letter of the part and colour of its tag; "" for a whole pile
 	Bands                                   []string // classes of the bands of its colour
-	Fit                                     string // class by the length of the text
+	Fit                                     string   // class by the length of the text
 }
 
 const mostTags = 600 // that are printed in one go
