@@ -60,24 +60,38 @@ type unexplained struct {
 	entry        string
 	grams        float64 // of dried goods
 	bottles      int
+	logs         int
 }
 
-// differences are those of all stock-takes, oldest first within dried goods
-// and within bottles.
+// differences are those of all stock-takes, oldest first within dried goods,
+// within bottles, and within the logs of a pile.
 func differences(s *yard.State, grams func(float64) string) (list []unexplained) {
 	for _, t := range s.DryBook() {
 		for _, m := range t.Differences {
-			list = append(list, unexplained{m.On, strings.TrimSpace(m.Species + " " + m.Form), signed(m.G, grams), entryID(m.Entry), m.G, 0})
+			list = append(list, unexplained{m.On, strings.TrimSpace(m.Species + " " + m.Form), signed(m.G, grams), entryID(m.Entry), m.G, 0, 0})
 		}
 	}
 	for _, t := range s.BottleBook() {
 		for _, m := range t.Differences {
 			list = append(list, unexplained{m.On, cmp.Or(m.Recipe, "bottles"), signed(float64(m.Count), func(x float64) string {
 				return count(int(x), "bottle", "bottles")
-			}), entryID(m.Entry), 0, m.Count})
+			}), entryID(m.Entry), 0, m.Count, 0})
+		}
+	}
+	for _, t := range s.LogBook() {
+		for _, m := range t.Differences {
+			list = append(list, unexplained{m.On, t.Pile, logDifference(m.Logs), entryID(m.Entry), 0, 0, m.Logs})
 		}
 	}
 	return list
+}
+
+// logDifference says how many logs more or fewer stood than the book had.
+func logDifference(logs int) string {
+	if logs < 0 {
+		return count(-logs, "log", "logs") + " fewer"
+	}
+	return count(logs, "log", "logs") + " more"
 }
 
 // signed says whether more or less was there.

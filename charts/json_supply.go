@@ -279,6 +279,7 @@ type unexplainedJSON struct {
 	What    string     `json:"what"`
 	Grams   jsonNumber `json:"dry_g"`
 	Bottles int        `json:"bottles"`
+	Logs    int        `json:"logs"`
 	Entry   string     `json:"entry,omitempty"`
 }
 
@@ -313,7 +314,7 @@ func freshStockOf(s *yard.State, d *data.Set) freshStockJSON {
 			kgNumber(t.Dried), kgNumber(t.Spoiled), kgNumber(t.NotWritten)})
 	}
 	for _, x := range differences(s, func(float64) string { return "" }) {
-		out.Unexplained = append(out.Unexplained, unexplainedJSON{isoDay(x.on.Mid()), x.what, smallNumber(x.grams), x.bottles, x.entry})
+		out.Unexplained = append(out.Unexplained, unexplainedJSON{isoDay(x.on.Mid()), x.what, smallNumber(x.grams), x.bottles, x.logs, x.entry})
 	}
 	return out
 }

@@ -171,6 +171,7 @@ func (b *book) facts(p *yard.Pile, f *forecast.Pile) []fact {
 		add("Arrived", sinceWords(p.Arrived))
 	}
 	add("Logs", b.logWords(p))
+	add("Log book", logBookWords(p))
 	add("Wood", p.Wood)
 	if p.Diameter.Known() {
 		thick := b.units.cm(p.Diameter)
@@ -214,6 +215,29 @@ func (b *book) logWords(p *yard.Pile) string {
 		s += " of " + strconv.Itoa(p.Started) + " at the start"
 	}
 	return s
+}
+
+// logBookWords is the book of a pile's logs in one line: what came is what
+// stands and what went; "" where none ever went or nobody counted them.
+func logBookWords(p *yard.Pile) string {
+	t := p.LogTerms()
+	if !t.Known || t.Lost == 0 && t.Retired == 0 && t.MovedOut == 0 && t.Unexplained == 0 {
+		return ""
+	}
+	s := count(t.Begun+t.Arrived+t.MovedIn, "log", "logs") + " in"
+	if t.Unexplained > 0 {
+		s += ", and " + strconv.Itoa(t.Unexplained) + " more counted than the book had"
+	}
+	each := []string{strconv.Itoa(t.Standing) + " standing"}
+	for _, went := range []struct {
+		logs int
+		how  string
+	}{{t.Lost, "lost"}, {t.Retired, "retired"}, {t.MovedOut, "moved to other piles"}, {-t.Unexplained, "missing when counted, unexplained"}} {
+		if went.logs > 0 {
+			each = append(each, strconv.Itoa(went.logs)+" "+went.how)
+		}
+	}
+	return s + " = " + strings.Join(each, " + ")
 }
 
 // entriesOfPile is how many entries the page of a pile shows: some years of

@@ -132,11 +132,14 @@ func (b *book) pastGrid() *grid {
 		Head: []string{"In", "Out", "Part", "Logs", "Measured weather", "Due about", "Got"}}
 	for i := len(past) - 1; i >= 0; i-- {
 		s := &past[i]
-		logs := ""
+		logs, due := "", ""
 		if s.Logs > 0 {
 			logs = strconv.Itoa(s.Logs)
 		}
-		g.addOf(b.mendOf(s.Soaking.Entry), dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), dayMonth(s.Due), b.got(s))
+		if s.Due != 0 {
+			due = dayMonth(s.Due)
+		}
+		g.addOf(b.mendOf(s.Soaking.Entry), dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), due, b.got(s))
 	}
 	return g
 }

@@ -399,6 +399,38 @@ func TestSeasonJSONAndCSV(t *testing.T) {
 	}
 }
 
+// A pile that is soaked in parts has a tag for each, with its letter, its colour
+// in words and in bands, and its logs; any other has one.
+func TestTagsOfParts(t *testing.T) {
+	in := aYard()
+	p := in.State.Pile("oak-north")
+	p.Logs, p.LogsKnown = 40, true
+	p.Soaked = []yard.Soaking{{On: yard.On(day("2026-04-03")), Part: "A", Logs: 10}, {On: yard.On(day("2026-04-10")), Part: "J", Logs: 4}}
+	byPart := map[string]pileTag{}
+	whole := 0
+	for _, page := range newBook(in).tagSheet().Pages {
+		for _, tag := range page {
+			if tag.Pile != "oak-north" && tag.Part != "" {
+				t.Errorf("%+v", tag)
+			}
+			if tag.Pile == "oak-north" {
+				byPart[tag.Part] = tag
+			} else {
+				whole++
+			}
+		}
+	}
+	a, j := byPart["A"], byPart["J"]
+	if len(byPart) != 10 || whole < 2 || a.Colour != "red" || a.Logs != "4" || !slices.Equal(a.Bands, []string{"red"}) ||
+		j.Colour != "two red" || !slices.Equal(j.Bands, []string{"red", "red"}) {
+		t.Errorf("%d parts, %d whole piles; %+v; %+v", len(byPart), whole, a, j)
+	}
+	f, err := SeasonPaper(in, PrintTags)
+	if text := string(f.Data); err != nil || !strings.Contains(text, `<span class="letter">G</span>`) || !strings.Contains(text, `<i class="light-blue"></i></span> G – light blue – 4 logs</p>`) {
+		t.Errorf("%v %s", err, text)
+	}
+}
+
 func TestSeasonPaper(t *testing.T) {
 	in := aSeason(aYard())
 	for _, what := range []string{PrintTally, PrintTags} {

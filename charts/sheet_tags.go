@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode"
 
+	"hodaba/forecast"
 	"hodaba/yard"
 )
 
@@ -14,10 +15,12 @@ type tagSheet struct {
 	Hint  string
 }
 
-// pileTag is the tag of one pile.
+// pileTag is the tag of one pile, or of one part of it.
 type pileTag struct {
 	Code, Pile, What, How, When, Logs, Yard string
-	Fit                                     string // class by the length of the text
+	Part, Colour                            string   // letter of the part and colour of its tag; "" for a whole pile
+	Bands                                   []string // classes of the bands of its colour
+	Fit                                     string   // class by the length of the text
 }
 
 const mostTags = 600 // that are printed in one go
@@ -34,6 +37,7 @@ func (b *book) tagSheet() tagSheet {
 			When: strings.TrimSpace("planned for " + whenPlanned(k)), Logs: countOrBlank(k.Left)}
 		tags = append(tags, t)
 	}
+	parts := forecast.TankParts(b.State, b.Data)
 	for _, p := range b.State.Piles {
 		if p.Closed != 0 {
 			continue
@@ -42,8 +46,9 @@ func (b *book) tagSheet() tagSheet {
 		if p.LogsKnown {
 			logs = countOrBlank(p.Started)
 		}
-		tags = append(tags, pileTag{Code: p.Code, Pile: p.Name, What: strings.Join(wordsOf(p.Species, p.Strain), ", "), How: strings.Join(wordsOf(p.Wood, p.Spawn, p.SpawnLot), ", "),
-			When: "since " + sinceWords(p.Since), Logs: logs})
+		tag := pileTag{Code: p.Code, Pile: p.Name, What: strings.Join(wordsOf(p.Species, p.Strain), ", "), How: strings.Join(wordsOf(p.Wood, p.Spawn, p.SpawnLot), ", "),
+			When: "since " + sinceWords(p.Since), Logs: logs}
+		tags = append(tags, tag.of(parts[p.Name])...)
 	}
 	var out tagSheet
 	for i := range tags[:min(len(tags), mostTags)] {
@@ -52,8 +57,31 @@ func (b *book) tagSheet() tagSheet {
 		}
 		out.Pages[len(out.Pages)-1] = append(out.Pages[len(out.Pages)-1], b.fitted(tags[i]))
 	}
-	out.Hint = "A code on a tag of a pile that is planned is a proposal: record it with code=. For tags of metal copy the code with a ballpoint; O, 0, I and 1 are left out because they look alike."
+	out.Hint = "A code on a tag of a pile that is planned is a proposal: record it with code=. For tags of metal copy the code with a ballpoint; O, 0, I and 1 are left out because they look alike. A pile that goes into the tank in parts has a tag for each part: the letter decides where its colour has faded."
 	return out
+}
+
+// of is a tag for each part of a pile, or the one of the pile where it has none.
+func (t pileTag) of(parts []forecast.TankPart) []pileTag {
+	if len(parts) == 0 {
+		return []pileTag{t}
+	}
+	var each []pileTag
+	for _, p := range parts {
+		one := t
+		one.Part, one.Colour, one.Logs = p.Part, colourOf(p.Part), countOrBlank(p.Logs)
+		colour, bands := one.Colour, 1
+		for i, words := range []string{"two ", "three "} {
+			if base, ok := strings.CutPrefix(colour, words); ok {
+				colour, bands = base, i+2
+			}
+		}
+		for range bands {
+			one.Bands = append(one.Bands, strings.ReplaceAll(colour, " ", "-"))
+		}
+		each = append(each, one)
+	}
+	return each
 }
 
 // fitted cleans and shortens what stands on a tag.

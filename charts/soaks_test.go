@@ -68,10 +68,10 @@ func forceable(d *data.Set) *data.Set {
 	sp := &out.Species[0]
 	sp.Strains = slices.Clone(sp.Strains)
 	num := func(v float64) data.Number { return data.Number{Value: v} }
-	sp.Strains[0].Fruit = data.Fruit{Forced: true, DaysWarm: num(7), DaysCool: num(14), RestWeeks: data.Range{Low: 4, Typical: 8, High: 13}}
+	sp.Strains[0].Fruit = data.Fruit{Forced: true, BandLow: num(10), BandHigh: num(27), DaysWarm: num(7), DaysCool: num(14), RestWeeks: data.Range{Low: 4, Typical: 8, High: 13}}
 	sp.Strains[0].Yield = data.Yield{Efficiency: data.Range{Low: 0.09, Typical: 0.2, High: 0.3}, LifeYears: data.Range{Low: 3, Typical: 4, High: 6}}
 	out.Practice.SoakAnswer, out.Practice.SoakAsk, out.Practice.SoakHours, out.Practice.SoakCycle = num(60), num(21), num(12), num(9)
-	out.Practice.BlankWeeks = num(4)
+	out.Practice.BlankWeeks, out.Practice.FlushPatience, out.Practice.FlushStops = num(4), num(2), num(5)
 	out.Practice.SoakCycle.Source = "A bulletin."
 	out.Practice.FlushPerLog = data.Range{Low: 0.25 * poundKG, Typical: 0.375 * poundKG, High: 0.5 * poundKG, Source: "Another bulletin."}
 	return &out

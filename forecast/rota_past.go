@@ -17,7 +17,7 @@ type PastSoak struct {
 	Of      int          // parts of the pile, as far as the record tells; 0 it was only ever soaked as a whole
 	Logs    int          // as written, else of the whole pile; 0 not known
 	In, Out yard.Date    // the day written is taken as that on which they went in
-	Due     yard.Date    // day on which its flush was to be expected
+	Due     yard.Date    // day on which its flush was to be expected; zero where a soak forces none
 	Picks   []*yard.Pick // pickings of the pile that are set against it, in order of day
 	Later   bool         // none is, but one since that may be its doing is set against a later soak
 	Blank   yard.Date    // somebody went round when it should have stood, and nothing was up; zero: not so
@@ -91,7 +91,10 @@ func (r *run) soaksOfPile(p *yard.Pile, f *data.Fruit) *soaksOfPile {
 // past is a soak by its place, without what came.
 func (o *soaksOfPile) past(i int) PastSoak {
 	k := o.p.Soaked[i]
-	out := PastSoak{Soaking: k, Pile: o.p, In: k.On.Mid(), Out: o.out(k), Due: o.due(k), Logs: k.Logs}
+	out := PastSoak{Soaking: k, Pile: o.p, In: k.On.Mid(), Out: o.out(k), Logs: k.Logs}
+	if o.f.Forced {
+		out.Due = o.due(k)
+	}
 	if n := partsOnRecord(o.p, o.s.AsOf); n > 1 {
 		out.Of = n
 	}

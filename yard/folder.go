@@ -183,6 +183,14 @@ func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 			problems = append(problems, e.problems...)
 		}
 	}
+	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes, Weather: f.measuredBy(asOf, knownBy)}
+	problems = append(problems, f.weather().problems...)
+	problems = append(problems, replay(s, knownOn(standing, asOf), f.data)...)
+	return s, sorted(problems)
+}
+
+// knownOn are the entries of what had happened by a day, as they stand.
+func knownOn(standing []*Entry, asOf Date) []*Entry {
 	var live []*Entry
 	for _, e := range standing {
 		x := e.effective()
@@ -196,10 +204,7 @@ func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 		}
 		live = append(live, x)
 	}
-	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes, Weather: f.measuredBy(asOf, knownBy)}
-	problems = append(problems, f.weather().problems...)
-	problems = append(problems, replay(s, live, f.data)...)
-	return s, sorted(problems)
+	return live
 }
 
 // knownThen leaves out what was not written yet.

@@ -208,7 +208,19 @@ func (a *app) enter(ctx context.Context, f *yard.Folder, kind string, s *speech)
 	if err != nil {
 		return folderWrong("nothing was written", "%s", err)
 	}
-	return a.recorded(id, kind, text, slices.Concat(problems, more, s.unknown()))
+	return a.recorded(id, kind, text, withOdd(slices.Concat(problems, more, s.unknown()), f.OddIn(id)))
+}
+
+// withOdd adds what a replay finds odd and was not said already: by the same
+// clause, whatever follows from it.
+func withOdd(said, odd []yard.Problem) []yard.Problem {
+	for _, p := range odd {
+		clause, _, _ := strings.Cut(p.Text, ": ")
+		if !slices.ContainsFunc(said, func(o yard.Problem) bool { return strings.HasPrefix(o.Text, clause) }) {
+			said = append(said, p)
+		}
+	}
+	return said
 }
 
 // unknown points at a species or a wood that the data do not know: it is kept

@@ -192,7 +192,7 @@ func (a *app) enterStraining(ctx context.Context, folder *yard.Folder, f *form) 
 	if err != nil {
 		return folderWrong("nothing was written", "%s", err)
 	}
-	return a.recordedAll(ids, steps, texts, append(problems, more...))
+	return a.recordedAll(ids, steps, texts, withOdd(append(problems, more...), folder.OddIn(ids...)))
 }
 
 type entryJSON struct {
