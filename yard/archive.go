@@ -355,10 +355,11 @@ func (a *Archive) Restore(dir string) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return mistake{dir + " is a file, not a folder", "name another folder"}
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	disk := diskAt(dir)
+	if err := disk.makeFolders(dir); err != nil {
 		return fmt.Errorf("making the folder of the yard: %w", err)
 	}
-	return a.RestoreIn(OnDisk(dir), dir)
+	return a.RestoreIn(disk, dir)
 }
 
 // RestoreIn is Restore for files that need not lie on a disk. yard.toml comes
@@ -375,11 +376,22 @@ func (a *Archive) RestoreIn(files Files, dir string) error {
 	}
 	names := slices.DeleteFunc(a.Names(), func(n string) bool { return n == YardFile })
 	for _, name := range append(names, YardFile) {
-		if err := files.Replace(name, a.files[name]); err != nil {
+		if err := files.Replace(name, a.files[name]); err != nil && !(name == YardFile && a.standsIn(files)) {
 			return fmt.Errorf("writing %s: %w: the folder is not whole; delete it and try again", name, err)
 		}
 	}
 	return nil
+}
+
+// standsIn reports whether all files of an archive are in a folder: then
+// nothing is missing, even if the disk would not say that it keeps them.
+func (a *Archive) standsIn(files Files) bool {
+	for name, b := range a.files {
+		if is, err := readBounded(files, name, mostArchived); err != nil || !bytes.Equal(is, b) {
+			return false
+		}
+	}
+	return true
 }
 
 // NoteArchived remembers the day on which the folder was put into an archive.

@@ -222,6 +222,14 @@ func (d disk) makeFolders(dir string) error {
 	return d.sys.SyncFolder(parent)
 }
 
+// Remove is that of Files. A link goes, and not where it leads.
+func (d disk) Remove(name string) error {
+	if !fs.ValidPath(name) {
+		return &fs.PathError{Op: "remove", Path: name, Err: fs.ErrInvalid}
+	}
+	return d.sys.Remove(filepath.Join(d.dir, filepath.FromSlash(name)))
+}
+
 // Lock is that of Files: FORMAT.md, The lock.
 func (d disk) Lock(ctx context.Context) (func() error, error) {
 	path := d.path(lockFile)

@@ -24,6 +24,8 @@ type Files interface {
 	// bytes. It returns ErrChanged, and drops nothing, where the file has
 	// another size.
 	Cut(name string, after, size int64) error
+	// Remove takes a file out of the folder, or a folder in it that is empty.
+	Remove(name string) error
 	// Lock waits until no one else writes to the folder, or until ctx ends.
 	// What was written stands, whatever unlock returns.
 	Lock(ctx context.Context) (unlock func() error, err error)

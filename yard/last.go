@@ -150,6 +150,9 @@ func (a *appender) readThrough() error {
 		}
 		b = b[:j.torn]
 	}
+	if b, err = a.cutZeros(b); err != nil {
+		return err
+	}
 	a.size = int64(len(b))
 	a.last.Names = nil
 	for _, e := range j.entries {
@@ -166,6 +169,27 @@ func (a *appender) readThrough() error {
 	}
 	a.problems = append(a.problems, missed(missing)...)
 	return nil
+}
+
+// cutZeros cuts off what a disk leaves behind a file when the power goes: no
+// text holds a zero byte, and behind a new entry they would stand for ever
+// (FORMAT.md, Zero bytes).
+func (a *appender) cutZeros(b []byte) ([]byte, error) {
+	body := bytes.TrimRight(b, "\x00")
+	if len(body) == len(b) {
+		return b, nil
+	}
+	err := a.f.files.Cut(JournalFile, int64(len(body)), int64(len(b)))
+	switch {
+	case errors.Is(err, ErrChanged):
+		return nil, mistake{JournalFile + " is being changed by another program", "close it there and try again"}
+	case err != nil:
+		return nil, fmt.Errorf("cutting zero bytes off %s: %w", JournalFile, err)
+	}
+	a.problems = append(a.problems, Problem{File: JournalFile, Grade: Odd,
+		Text:   fmt.Sprintf("%d zero bytes stood at its end, as after a power cut, and were cut off: they held nothing", len(b)-len(body)),
+		Remedy: "look whether the last entry before them is whole"})
+	return body, nil
 }
 
 // bytesOf is the content of a file, nothing where it is missing.

@@ -162,6 +162,17 @@ func (m *Memory) Cut(name string, after, size int64) error {
 	return nil
 }
 
+// Remove is that of Files.
+func (m *Memory) Remove(name string) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if err := m.fault("remove", name); err != nil {
+		return err
+	}
+	delete(m.files, name)
+	return nil
+}
+
 // Lock is that of Files.
 func (m *Memory) Lock(ctx context.Context) (func() error, error) {
 	if err := m.fault("lock", lockFile); err != nil {

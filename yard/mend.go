@@ -148,16 +148,9 @@ func (m *mender) newline() error {
 // takes its place: with a point before the name and digits behind it.
 var leftover = regexp.MustCompile(`^\.(?:(?:journal|yard|recipes|last|journal-[a-z0-9-]+)\.toml|weather\.csv|writers|renameio-TempDir|new-)\d{4,20}$`)
 
-// remover is a folder from which a file can be taken.
-type remover interface{ Remove(name string) error }
-
 // leftovers removes what a writing left behind that was cut off, if it is not
 // of today: another program may be writing.
 func (m *mender) leftovers() error {
-	r, ok := m.f.files.(remover)
-	if !ok {
-		return nil
-	}
 	for _, dir := range []string{".", ownFolder} {
 		list, err := fs.ReadDir(m.f.files, dir)
 		if err != nil {
@@ -169,7 +162,7 @@ func (m *mender) leftovers() error {
 				continue
 			}
 			name := strings.TrimPrefix(dir+"/"+e.Name(), "./")
-			if err := r.Remove(name); err != nil {
+			if err := m.f.files.Remove(name); err != nil {
 				return fmt.Errorf("removing %s, which is left over from writing: %w", name, err)
 			}
 			m.say("removed %s, left over from writing", name)

@@ -31,5 +31,8 @@ func (s sealed) Replace(string, []byte) error { return s.err() }
 // Cut is that of Files.
 func (s sealed) Cut(string, int64, int64) error { return s.err() }
 
+// Remove is that of Files.
+func (s sealed) Remove(string) error { return s.err() }
+
 // Lock is that of Files.
 func (s sealed) Lock(context.Context) (func() error, error) { return nil, s.err() }

@@ -24,6 +24,8 @@ type System interface {
 	MakeFolder(path string) error
 	// SyncFolder brings the names in a folder to the disk.
 	SyncFolder(path string) error
+	// Remove takes away a file, or a folder that is empty.
+	Remove(path string) error
 	// TryLock takes the lock of a file, which is made if it is missing; ok is
 	// false where someone else has it.
 	TryLock(path string) (unlock func() error, ok bool, err error)
@@ -73,6 +75,7 @@ func (machine) Open(path string, flag int, mode fs.FileMode) (SystemFile, error)
 
 func (machine) Beside(path string) (PendingFile, error) { return beside(path) }
 func (machine) MakeFolder(path string) error            { return os.Mkdir(path, 0o755) }
+func (machine) Remove(path string) error                { return os.Remove(path) }
 func (machine) SyncFolder(path string) error            { return syncFolder(path) }
 
 // TryLock opens the lock for reading alone, so that whoever may read the

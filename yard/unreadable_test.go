@@ -152,3 +152,31 @@ func commandsOn(set *data.Set, dir string) map[string]func() error {
 		"merge": func() error { _, err := OpenCopy(filepath.Join(dir, JournalFile)); return err },
 	}
 }
+
+// Zero bytes behind a whole last entry are cut off before the next is written,
+// and with nothing else; a disk that fails leaves all as it was.
+func TestZerosBehindTheEnd(t *testing.T) {
+	for name, c := range map[string]struct{ end, keeps string }{
+		"behind a whole entry": {strings.Repeat("\x00", 4000), ""},
+		"behind no newline":    {"# by hand" + strings.Repeat("\x00", 40), "# by hand"},
+	} {
+		f, m := yardOf(t, mendWhole+c.end)
+		m.Fault = func(op, _ string) error {
+			if op == "cut" {
+				return errors.New("disk on fire")
+			}
+			return nil
+		}
+		if _, _, err := f.Record(walk(t, f), "kitchen", atSix); err == nil || m.Text(JournalFile) != mendWhole+c.end {
+			t.Errorf("%s: %v", name, err)
+		}
+		m.Fault = nil
+		id, problems := record(t, f, walk(t, f))
+		if now := m.Text(JournalFile); id != "kitchen-2" || strings.Contains(now, "\x00") || !strings.HasPrefix(now, mendWhole+c.keeps+"\n") || !has(problems, 0, "zero bytes stood at its end") {
+			t.Errorf("%s: %q\n%s", name, now, lines(problems))
+		}
+		if entries, odd := mergeReopen(t, m).Entries(); len(entries) != 2 || len(odd) > 0 {
+			t.Errorf("%s: %d\n%s", name, len(entries), lines(odd))
+		}
+	}
+}

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
+	"os"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // oddFiles points at what programs that keep folders alike, or version
@@ -49,58 +52,94 @@ func (f *Folder) withoutMarked(problems []Problem) []Problem {
 	})
 }
 
-// mostCopies bounds how many files beside the journal are looked into.
-const mostCopies = 50
+// Bounds of the search for other versions of the journal.
+const (
+	mostCopies  = 50       // files that are looked into
+	largestCopy = 16 << 20 // bytes of one of them
+)
 
 // otherCopies points at files beside the journal that hold entries of this
 // yard, and at second ones of the other files: where a folder is kept alike on
 // two computers and both were changed, one version is laid beside the other
-// under a name of its own.
+// under a name of its own. FORMAT.md, Other versions.
 func (f *Folder) otherCopies() (out []Problem) {
-	list, err := fs.ReadDir(f.files, ".")
-	if err != nil {
-		return nil
-	}
 	looked := 0
-	for _, e := range list {
-		name := e.Name()
-		if e.IsDir() || isOurs(name) {
-			continue
+	for _, dir := range []string{".", ownFolder} {
+		list, err := fs.ReadDir(f.files, dir)
+		if err != nil {
+			continue // a folder that is not there has none
 		}
-		if original := secondOf(name); original != "" {
-			out = append(out, secondFile(name, original))
-			continue
-		}
-		if !strings.EqualFold(path.Ext(name), ".toml") {
-			continue
-		}
-		if looked++; looked > mostCopies {
-			break
-		}
-		if p, ok := f.otherJournal(name); ok {
-			out = append(out, p)
+		for _, e := range list {
+			name := strings.TrimPrefix(dir+"/"+e.Name(), "./")
+			info, err := fs.Stat(f.files, name)
+			if err != nil || !info.Mode().IsRegular() || isOurs(name) || f.same(info) {
+				continue
+			}
+			if original := secondOf(name); original != "" {
+				out = append(out, secondFile(name, original))
+				continue
+			}
+			if !mayBeJournal(name) || info.Size() > largestCopy {
+				continue
+			}
+			if looked++; looked > mostCopies {
+				return out
+			}
+			if p, ok := f.otherJournal(name); ok {
+				out = append(out, p)
+			}
 		}
 	}
 	return out
 }
 
+// same reports whether a file is one of the yard's own under another name: by
+// a link, or where capitals make no difference.
+func (f *Folder) same(info fs.FileInfo) bool {
+	for _, name := range []string{JournalFile, YardFile, RecipesFile, WeatherFile} {
+		if own, err := fs.Stat(f.files, name); err == nil && os.SameFile(own, info) {
+			return true
+		}
+	}
+	return false
+}
+
+// mayBeJournal reports whether a file is worth a look by its name: one that
+// has the journal's in it, in whatever way, and any other TOML in the folder.
+func mayBeJournal(name string) bool {
+	return strings.Contains(strings.ToLower(path.Base(name)), "journal") || path.Dir(name) == "." && strings.EqualFold(path.Ext(name), ".toml")
+}
+
+// Files that have their name by the layout of a yard: in the folder itself,
+// and in the program's own.
+var (
+	ourNames = regexp.MustCompile(`^(?:\..*|(?:yard|recipes|journal)\.toml|weather\.csv|weather-before-.*` +
+		`|journal-torn-\d{4}-\d{2}-\d{2}(?:-\d+)?\.toml|journal-kept-\d+\.toml)$`)
+	ownNames = regexp.MustCompile(`^(?:\..*|journal-(?:mon|tues|wednes|thurs|fri|satur|sun)day\.toml|journal-before-\d{4}-\d{2}-\d{2}(?:-\d+)?\.toml)$`)
+)
+
 // isOurs reports whether a file has its name by the layout of a yard.
 func isOurs(name string) bool {
-	if slices.Contains([]string{YardFile, RecipesFile, JournalFile, WeatherFile}, name) {
-		return true
+	if own, inside := strings.CutPrefix(name, ownFolder+"/"); inside {
+		return ownNames.MatchString(own)
 	}
-	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "journal-torn-") || strings.HasPrefix(name, "journal-kept-") ||
-		strings.HasPrefix(name, "weather-before-")
+	return ourNames.MatchString(name)
 }
 
 // secondOf is the file of which another one seems to be a second version, by
-// its name: "recipes (1).toml" is one of recipes.toml.
+// its name: "recipes (1).toml" is one of recipes.toml, and so is "Copy of
+// recipes.toml" or "recipes.toml.orig".
 func secondOf(name string) string {
+	lower := strings.ToLower(path.Base(name))
 	for _, original := range []string{YardFile, RecipesFile, WeatherFile} {
 		ext := path.Ext(original)
 		stem := strings.TrimSuffix(original, ext)
-		rest, ok := strings.CutPrefix(strings.ToLower(name), stem)
-		if ok && strings.HasSuffix(rest, ext) && rest != ext && !isLetter(rest[0]) {
+		at := strings.Index(lower, stem)
+		if at < 0 || at > 0 && isLetter(lower[at-1]) && lower[at-1] != '_' {
+			continue
+		}
+		rest := lower[at+len(stem):]
+		if strings.HasPrefix(rest, ext) || strings.HasSuffix(rest, ext) && (!isLetter(rest[0]) || rest[0] == '_') {
 			return original
 		}
 	}
@@ -119,7 +158,7 @@ func secondFile(name, original string) Problem {
 // otherJournal looks whether a file holds entries of this yard.
 func (f *Folder) otherJournal(name string) (Problem, bool) {
 	b, err := readBounded(f.files, name, mostJournal)
-	if err != nil || notText(b) != nil {
+	if err != nil || notText(b) != nil || !utf8.Valid(b) {
 		return Problem{}, false
 	}
 	terms := f.Terms()

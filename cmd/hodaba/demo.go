@@ -90,10 +90,10 @@ func writeDemo(dir string, asOf yard.Date) (entries int, err error) {
 	if err := keepAdded(dir); err != nil {
 		return 0, folderWrong("take another folder: hodaba demo DIR", "the entries added to the demo cannot be kept: %s", err)
 	}
-	if err := os.RemoveAll(filepath.Join(dir, ".hodaba")); err != nil {
+	disk := yard.OnDisk(dir)
+	if err := removeAll(disk, ".hodaba"); err != nil {
 		return 0, folderWrong("take another folder: hodaba demo DIR", "the demo cannot be written: %s", err)
 	}
-	disk := yard.OnDisk(dir)
 	for _, name := range []string{"yard.toml", "recipes.toml", "journal.toml"} {
 		b, err := demoFiles.ReadFile("demo/" + name)
 		if err != nil {
@@ -108,6 +108,22 @@ func writeDemo(dir string, asOf yard.Date) (entries int, err error) {
 		}
 	}
 	return entries, nil
+}
+
+// removeAll takes away a folder, if it is there, with what is in it.
+func removeAll(files yard.Files, dir string) error {
+	var all []string
+	err := fs.WalkDir(files, dir, func(name string, _ fs.DirEntry, err error) error {
+		if name == dir && errors.Is(err, fs.ErrNotExist) {
+			return fs.SkipAll
+		}
+		all = append(all, name)
+		return err
+	})
+	for _, name := range slices.Backward(all) { // what is in a folder before the folder
+		err = errors.Join(err, files.Remove(name))
+	}
+	return err
 }
 
 // demoPlace refuses a folder that holds something that is no demo.

@@ -30,7 +30,7 @@ type faultCase struct {
 	free bool              // the folder is not there before
 	demo bool              // it writes a demo
 	slow bool              // it forecasts
-	anew bool              // where it failed it asks to have its folder thrown away and to be run again
+	old  []string          // files that were there long before
 	set  map[string]string // files that are the old or this, and whole; "" may be anything
 }
 
@@ -59,12 +59,14 @@ func faultCases() []faultCase {
 		{name: "record, by somebody new", day: 1, args: append(pick, "--by", "jk"), adds: []string{`"1.9kg"`}},
 		{name: "record, .hodaba thrown away", args: pick, adds: []string{`"1.9kg"`}, prep: rename(".hodaba", "gone")},
 		{name: "record, behind a torn entry", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, faultTorn)},
+		{name: "record, behind zero bytes", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, strings.Repeat("\x00", 9))},
 		{name: "record, behind a remark", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, "# by hand")},
 		{name: "record, where entries vanished", args: pick, adds: []string{`"1.9kg"`}, prep: older},
 		{name: "record, by answers", day: 1, args: []string{"record", "--yard", "DIR"}, in: "walked\n\noak\n\n\n\n\n\n\n", adds: []string{"[[walked]]"}},
 		{name: "correct", args: []string{"correct", "kitchen-2", "fresh=2.6kg", "--yard", "DIR"}, adds: []string{`"2.6kg"`}},
 		{name: "undo", args: []string{"undo", "--yard", "DIR"}, adds: []string{"void"}},
-		{name: "put-back", args: []string{"put-back", "--yes", "--yard", "DIR"}, prep: older},
+		{name: "put-back", args: []string{"put-back", "--yes", "--yard", "DIR"}, prep: older, adds: []string{`entry   = "kitchen-2"`, `= "kitchen-3"`}},
+		{name: "put-back, one of two", args: []string{"put-back", "kitchen-2", "--yes", "--yard", "DIR"}, prep: older, adds: []string{`entry   = "kitchen-2"`}},
 		{name: "put-back, leaving out", args: []string{"put-back", "kitchen-2", "kitchen-3", "--leave", "--yard", "DIR"}, prep: older},
 		{name: "import weather", args: []string{"import", "weather", "NEW", "--yes", "--yard", "DIR"}, set: map[string]string{yard.WeatherFile: ""}},
 		{name: "import weather over weather", args: []string{"import", "weather", "NEW", "--yes", "--replace", "--yard", "DIR"},
@@ -72,7 +74,17 @@ func faultCases() []faultCase {
 				faultless(os.WriteFile(filepath.Join(dir, yard.WeatherFile), []byte("date,tmin_c,tmax_c,rain_mm,mood\n2026-04-01,3,9,1,fine\n"), 0o644))
 			}, set: map[string]string{yard.WeatherFile: ""}},
 		{name: "merge", args: []string{"merge", "OTHER", "--yard", "DIR"}, adds: []string{`"shed-1"`, `"shed-2"`}},
+		{name: "merge of a folder", args: []string{"merge", "BARN", "--yard", "DIR"}, adds: []string{`"shed-1"`, `"shed-2"`}},
 		{name: "verify --mend, a torn entry", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: appendTo(yard.JournalFile, faultTorn)},
+		{name: "verify --mend, marks of version control", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"},
+			prep: appendTo(yard.JournalFile, "<<<<<<< HEAD\n=======\n"+faultShed+">>>>>>> shed\n")},
+		{name: "verify --mend, zero bytes", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: appendTo(yard.JournalFile, "\x00\x00\x00")},
+		{name: "verify --mend, no newline", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: appendTo(yard.JournalFile, "# by hand")},
+		{name: "verify --mend, leftovers", args: []string{"verify", "--mend", "--yard", "DIR"}, old: []string{".journal.toml12345678", ".hodaba/.last.toml12345678"}},
+		{name: "verify --mend, no memory", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: func(dir string) {
+			faultless(os.Remove(filepath.Join(dir, ".hodaba", "last.toml")))
+			faultless(os.Remove(filepath.Join(dir, ".hodaba", "journal-friday.toml")))
+		}},
 		{name: "import harvests", args: []string{"import", "harvests", "HARVESTS", "--yes", "--yard", "DIR"}, adds: []string{`"1.7 kg"`, `"0.8 kg"`}},
 		{name: "import piles", args: []string{"import", "piles", "HEDGES", "--yes", "--yard", "DIR"}, adds: []string{`"hedge"`}},
 		{name: "record straining", args: []string{"record", "straining", "M-26-1", "strained=405ml", "water=1.6l", "decocted=380ml", "blended=780ml", "--yard", "DIR"},
@@ -87,12 +99,18 @@ func faultCases() []faultCase {
 					runHealthy(dir, "record", "planned", pile, "shiitake", "20 logs", "month=2027-03", "--yard", "DIR")
 				}
 			}},
-		{name: "start --from", free: true, anew: true, args: []string{"start", "DIR", "--from", "KEPT"}, adds: []string{`entry   = "kitchen-1"`, `entry   = "kitchen-2"`, `"kitchen-3"`}},
+		{name: "start --from", free: true, args: []string{"start", "DIR", "--from", "KEPT"}, adds: []string{`entry   = "kitchen-1"`, `entry   = "kitchen-2"`, `"kitchen-3"`}},
 		{name: "export --all", args: []string{"export", "--all", "ARCHIVE", "--yard", "DIR"}},
+		{name: "export of a table", args: []string{"export", "harvests", "--out", "DIR/table.csv", "--yard", "DIR"}, set: map[string]string{"table.csv": ""}},
 		{name: "start", free: true, args: []string{"start", "DIR", "--station", "oxford", "--units", "metric", "--piles", "PILES", "--draws", "1"},
 			adds: []string{`"barn"`, `"hedge"`, `"hedge"`}},
 		{name: "print", args: []string{"print", "batch", "26-1", "--recipe", "R", "--yard", "DIR"}, prep: appendTo(yard.RecipesFile, faultRecipe)},
 		{name: "pages", slow: true, args: []string{"pages", "--draws", "1", "--yard", "DIR"}},
+		{name: "pages where old ones go", slow: true, args: []string{"pages", "--draws", "1", "--yard", "DIR"}, prep: func(dir string) {
+			faultless(os.Mkdir(filepath.Join(dir, "pages"), 0o755))
+			faultless(os.WriteFile(filepath.Join(dir, "pages", "pile-gone.html"), []byte("old"), 0o644))
+		}},
+		{name: "next-season --page", slow: true, args: []string{"next-season", "--page", "--want", "9 kg shiitake 2029", "--draws", "20", "--yard", "DIR"}},
 		{name: "demo", free: true, demo: true, slow: true, args: []string{"demo", "DIR", "--draws", "1"}},
 		{name: "demo over a demo with an entry", free: true, demo: true, slow: true, args: []string{"demo", "DIR", "--draws", "1"}, prep: func(dir string) {
 			runHealthy(dir, "demo", "DIR", "--draws", "1")
@@ -143,7 +161,7 @@ func faultRead(dir, name string) string {
 func runIn(dir, in string, day int, args ...string) (status int, out string) {
 	files := strings.NewReplacer("DIR", dir, "NEW", filepath.Join(filepath.Dir(dir), "new.csv"), "PILES", filepath.Join(filepath.Dir(dir), "piles.csv"),
 		"OTHER", filepath.Join(filepath.Dir(dir), "other.toml"), "HARVESTS", filepath.Join(filepath.Dir(dir), "harvests.csv"),
-		"HEDGES", filepath.Join(filepath.Dir(dir), "hedges.csv"), "ARCHIVE", filepath.Join(filepath.Dir(dir), "all.zip"), "KEPT", filepath.Join(filepath.Dir(dir), "kept.zip"))
+		"BARN", filepath.Join(filepath.Dir(dir), "barn"), "HEDGES", filepath.Join(filepath.Dir(dir), "hedges.csv"), "ARCHIVE", filepath.Join(filepath.Dir(dir), "all.zip"), "KEPT", filepath.Join(filepath.Dir(dir), "kept.zip"))
 	args = slices.Clone(args)
 	for i := range args {
 		args[i] = files.Replace(args[i])
@@ -193,6 +211,8 @@ func newFaultBench(t testing.TB) *faultBench {
 	faultless(os.WriteFile(filepath.Join(root, "harvests.csv"), []byte("on,pile,fresh_kg\n2026-04-20,oak,1.7\n2026-04-27,oak,0.8\n"), 0o644))
 	faultless(os.WriteFile(filepath.Join(root, "hedges.csv"), []byte("name,species,when,logs then\nhedge,shiitake,2023,20\n"), 0o644))
 	faultless(os.WriteFile(filepath.Join(root, "other.toml"), []byte(faultRead(base, yard.JournalFile)+faultShed), 0o644))
+	faultless(os.CopyFS(filepath.Join(root, "barn"), os.DirFS(base)))
+	faultless(os.WriteFile(filepath.Join(root, "barn", yard.JournalFile), []byte(faultRead(base, yard.JournalFile)+faultShed), 0o644))
 	return b
 }
 
@@ -239,6 +259,10 @@ func (b *faultBench) run(c faultCase, prepared string, plan fault) faultRun {
 	faultless(os.RemoveAll(dir))
 	if _, err := os.Stat(prepared); err == nil {
 		faultless(os.CopyFS(dir, os.DirFS(prepared)))
+	}
+	for _, name := range c.old {
+		path, long := filepath.Join(dir, filepath.FromSlash(name)), time.Date(2026, 4, 1, 0, 0, 0, 0, time.UTC)
+		faultless(errors.Join(os.WriteFile(path, []byte("half"), 0o644), os.Chtimes(path, long, long)))
 	}
 	s := &faulty{System: yard.Machine(), plan: plan}
 	back := yard.Under(s)
@@ -364,9 +388,6 @@ func (c faultCase) checkNew(before, after map[string]string, plan fault, r fault
 		return strings.Index(faultRead(r.dir, yard.JournalFile), a) - strings.Index(faultRead(r.dir, yard.JournalFile), b)
 	})
 	adds := c.adds
-	if c.name == "put-back" {
-		adds = []string{`entry   = "kitchen-2"`, `= "kitchen-3"`}
-	}
 	for i, text := range fresh {
 		if i >= len(adds) || !strings.Contains(text, adds[i]) {
 			return fmt.Sprintf("there is more than was asked for: %s", text)
@@ -376,7 +397,7 @@ func (c faultCase) checkNew(before, after map[string]string, plan fault, r fault
 	switch {
 	case done && len(fresh) != len(adds):
 		return fmt.Sprintf("it said that it was done, and %d of %d entries are there", len(fresh), len(adds))
-	case !done && !plan.stops && len(fresh) > 0 && !(c.anew && strings.Contains(r.out, "delete it and try again")):
+	case !done && !plan.stops && len(fresh) > 0:
 		return fmt.Sprintf("it said that it failed, and %d entries are there", len(fresh))
 	case !done && !strings.Contains(r.out, "planted"):
 		return "it does not say why it failed: " + r.out
@@ -391,7 +412,7 @@ func (b *faultBench) checkNext(prepared string, r faultRun, had map[string]strin
 		return "the next record fails: " + out
 	}
 	now, problems := b.recordedIn(r.dir)
-	if len(problems) > 0 {
+	if len(problems) > 0 && !strings.Contains(faultRead(r.dir, yard.JournalFile), "<<<<<<< HEAD") { // marks are told until they are mended
 		return fmt.Sprintf("after the next record: %v", problems)
 	}
 	for id, text := range had {

@@ -150,6 +150,17 @@ func (s *faulty) MakeFolder(path string) error {
 	})
 }
 
+func (s *faulty) Remove(path string) error {
+	return s.act("remove", path, func() error {
+		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+			s.loosen(false, path, putBackAs(path))
+		} else {
+			s.loosen(false, path, func() { _ = os.Mkdir(path, 0o755) }) // a folder, and empty
+		}
+		return s.System.Remove(path)
+	})
+}
+
 // SyncFolder only notes it: no power is really cut.
 func (s *faulty) SyncFolder(path string) error {
 	return s.act("sync folder", path, func() error {

@@ -72,7 +72,7 @@ func (a *app) runMerge(ctx context.Context, path string, show, anyway bool) erro
 // beside is a path as it was typed; verify names files that lie in the yard by
 // their name alone, and so may the grower.
 func (a *app) beside(path string) string {
-	if _, err := os.Stat(path); err == nil || filepath.Base(path) != path {
+	if _, err := os.Stat(path); err == nil || !filepath.IsLocal(path) {
 		return path
 	}
 	if _, err := os.Stat(filepath.Join(a.dir, path)); err == nil {

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -98,12 +97,13 @@ func dropStale(dir string, files []charts.File) error {
 		}
 		old = append(old, found...)
 	}
+	disk := yard.OnDisk(dir)
 	for _, path := range old {
 		name := filepath.Base(path)
 		if slices.ContainsFunc(files, func(f charts.File) bool { return f.Name == name }) {
 			continue
 		}
-		if err := os.Remove(path); err != nil {
+		if err := disk.Remove(name); err != nil {
 			return err
 		}
 	}
