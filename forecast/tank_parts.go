@@ -31,10 +31,10 @@ func TankParts(s *yard.State, d *data.Set) map[string][]TankPart {
 				delete(out, p.Pile)
 				continue
 			}
-			if len(out[p.Pile]) != p.Of {
+			if len(out[p.Pile]) != min(p.Of, len(partLetters)) {
 				out[p.Pile] = partsAlike(s.Pile(p.Pile).Logs, p.Of)
 			}
-			if n := partOf(p.Part); n >= 0 && n < p.Of {
+			if n := partOf(p.Part); n >= 0 && n < len(out[p.Pile]) {
 				out[p.Pile][n].Logs = p.Logs
 			}
 		}
@@ -42,9 +42,9 @@ func TankParts(s *yard.State, d *data.Set) map[string][]TankPart {
 	return out
 }
 
-// partsAlike divides logs as evenly as they go.
+// partsAlike divides logs as evenly as they go, in parts that have a letter.
 func partsAlike(logs, parts int) []TankPart {
-	out := make([]TankPart, parts)
+	out := make([]TankPart, min(parts, len(partLetters)))
 	for k := range out {
 		out[k] = TankPart{PartName(k), logs / parts}
 		if k < logs%parts {
