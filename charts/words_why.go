@@ -322,13 +322,13 @@ func (b *book) waitsFor(f *forecast.Pile, y *yard.Pile) []string {
 	case "cooling":
 		s += ", with a drop of " + strings.Replace(b.units.apart(fr.CoolBy.Value), ".0 ", " ", 1) + " to set it off"
 	}
-	switch {
-	case fr.Season == "falling":
+	if fr.Season == "falling" {
 		s += "; it comes only after the year's warmest weeks"
-	case fr.Season == "once":
+	}
+	if fr.Once {
 		s += "; it comes once a season"
 	}
-	if f.Picked && fr.Season != "once" && fr.RestWeeks.High > 0 {
+	if f.Picked && !fr.Once && fr.RestWeeks.High > 0 {
 		s += fmt.Sprintf("; after a picking its logs rest %s to %s weeks of growing weather", whole0(fr.RestWeeks.Low), whole0(fr.RestWeeks.High))
 	}
 	if len(f.Months) > 0 && f.Months[0].Winter {

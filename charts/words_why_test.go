@@ -275,7 +275,7 @@ func TestWhatAFlushWaitsFor(t *testing.T) {
 			"It waits for a week in which its logs are between 10 and 25 °C on average, with a drop of 4 °C to set it off; after a picking its logs rest 4 to 13 weeks of growing weather."},
 		{data.Fruit{Season: "falling", Trigger: "band"}, false,
 			"It waits for a week in which its logs are between 10 and 25 °C on average; it comes only after the year's warmest weeks."},
-		{data.Fruit{Season: "once", Trigger: "band", RestWeeks: data.Range{Low: 4, High: 13}}, true,
+		{data.Fruit{Season: "any", Once: true, Trigger: "band", RestWeeks: data.Range{Low: 4, High: 13}}, true,
 			"It waits for a week in which its logs are between 10 and 25 °C on average; it comes once a season."},
 	} {
 		b := whyBook()

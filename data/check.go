@@ -175,8 +175,8 @@ func (l *loader) checkWindow(s *Set, sp *Species, st *Strain, where string) {
 }
 
 func (l *loader) checkFruit(where string, f *Fruit) {
-	l.demand(slices.Contains([]string{"any", "falling", "once"}, f.Season), where,
-		`fruit: season %q; "any", "falling" or "once"`, f.Season)
+	l.demand(slices.Contains([]string{"any", "falling"}, f.Season), where,
+		`fruit: season %q; "any" or "falling"`, f.Season)
 	l.demand(slices.Contains([]string{"rain", "cooling", "band"}, f.Trigger), where,
 		`fruit: trigger %q; "rain", "cooling" or "band"`, f.Trigger)
 	l.demand(f.BandLow.Set() && f.BandLow.Value < f.BandHigh.Value, where,
@@ -193,6 +193,8 @@ func (l *loader) checkFruit(where string, f *Fruit) {
 		"fruit: share %v to %v is no share", f.Share.Low, f.Share.High)
 	l.demand(f.Forced == (f.SoakShare.Low > 0) && f.SoakShare.High <= 1, where,
 		"fruit: soak_share goes with forced = true, and only with it")
+	l.demand(!f.Once || !f.Forced, where,
+		"fruit: once = true does not go with forced = true")
 	l.demand(f.DaysWarm.Value > 0 && f.DaysWarm.Value <= f.DaysCool.Value, where,
 		"fruit: days_warm %v and days_cool %v do not ascend", f.DaysWarm.Value, f.DaysCool.Value)
 	l.demand(f.RestWeeks.Low > 0, where, "fruit: rest_weeks is wanted")

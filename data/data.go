@@ -184,7 +184,8 @@ func (r *Requirement) On(curve int) (mu, sigma float64) {
 
 // Fruit says when a strain that is through brings mushrooms.
 type Fruit struct {
-	Season     string  `toml:"season"`        // "any", "falling" (only after the year's peak) or "once" (a bracket, once a season)
+	Season     string  `toml:"season"`        // "any" or "falling" (only after the year's peak)
+	Once       bool    `toml:"once"`          // no log crops twice in a season, from one coldest day of the year to the next
 	BandLow    Number  `toml:"band_low_c"`    // °C, mean log temperature over a week
 	BandHigh   Number  `toml:"band_high_c"`   // °C
 	StartBelow Number  `toml:"start_below_c"` // °C, falling season: mean of 30 days must have sunk below

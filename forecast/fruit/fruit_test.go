@@ -192,7 +192,7 @@ func drawnSoaks(t *rapid.T, w *Watch, c Calendar, days int, seed uint64, apart i
 }
 
 // No cohort is picked before it is through, before a trigger, or before it
-// has rested; brackets come once a season. Soaks that every log answers, rested
+// has rested; what fruits once a season does so in seasons that ascend. Soaks that every log answers, rested
 // or not, are caught.
 func TestWalkLaws(t *testing.T) {
 	air, wood := series(t, "seattle.csv")
@@ -202,7 +202,7 @@ func TestWalkLaws(t *testing.T) {
 	calendar := Calendar{Start: int(first), Coldest: 15}
 	var days Days
 	days.Read(wood, air)
-	names := []string{"shiitake", "reishi", "lion's mane"}
+	names := []string{"shiitake", "reishi", "turkey tail", "maitake", "nameko", "lion's mane"}
 	for _, n := range names {
 		strains[n] = strain(t, n, "")
 		watches[n] = NewWatch(&strains[n].Fruit, &load(t).Practice, strains[n].Growth.TMin.Value)
@@ -233,8 +233,8 @@ func TestWalkLaws(t *testing.T) {
 				answered++
 			}
 			if was, ok := last[fl.Cohort]; ok {
-				if f.Season == "once" && by.Season <= was.Season {
-					t.Fatalf("a bracket in season %d after one in season %d", by.Season, was.Season)
+				if f.Once && by.Season <= was.Season {
+					t.Fatalf("picked in season %d after season %d", by.Season, was.Season)
 				}
 				if short := restedTooShort(f, rest, was, by); short != "" {
 					t.Fatalf("%+v answered after %+v: %s", by, was, short)
@@ -268,7 +268,7 @@ func restedTooShort(f *data.Fruit, rest float64, was, by Trigger) string {
 	switch {
 	case by.Forced:
 		want = min(want, int32(7*f.RestWeeks.Typical))
-	case f.Season == "once":
+	case f.Once:
 		return ""
 	}
 	if by.Forced && was.Forced {
@@ -493,6 +493,33 @@ func TestDaysToPicking(t *testing.T) {
 		}
 		if got := float64(ts[0].Pick - ts[0].Start); math.Abs(got-row.days) > 1 {
 			t.Errorf("at %g °C picked after %g days, want %g", row.t, got, row.days)
+		}
+	}
+}
+
+// Rain without cooling sets off wide-range and warm-weather shiitake and not
+// cold-weather strains, cooling without rain the reverse (Bruhn, Mihail and
+// Pickens 2009: the first two answer significant rain, the third temperature).
+func TestAgainstWhatShiitakeAnswers(t *testing.T) {
+	const mild, cooler = 18.0, 11.0
+	rain, cooling := make([]climate.Day, 120), make([]climate.Day, 120)
+	steady, falls := ground.Series{Mean: make([]float32, 120)}, ground.Series{Mean: make([]float32, 120)}
+	for d := range rain {
+		steady.Mean[d], falls.Mean[d] = mild, mild
+		if d%30 < 4 {
+			rain[d].Rain, falls.Mean[d] = 15, cooler
+		}
+	}
+	for _, c := range []struct {
+		strain       string
+		rains, cools bool
+	}{{"wide-range", true, false}, {"warm-weather", true, false}, {"cold-weather", false, true}} {
+		st := strain(t, "shiitake", c.strain)
+		if n := len(triggersOf(t, st, rain, steady, first)); (n > 0) != c.rains {
+			t.Errorf("%s: %d triggers from rain without cooling, want some: %v", c.strain, n, c.rains)
+		}
+		if n := len(triggersOf(t, st, cooling, falls, first)); (n > 0) != c.cools {
+			t.Errorf("%s: %d triggers from cooling without rain, want some: %v", c.strain, n, c.cools)
 		}
 	}
 }

@@ -36,7 +36,7 @@ type Soaks struct {
 // Purpose: the pile's pickings. Equation: a trigger is answered with
 // f.Chance, then each ready, rested cohort with the share drawn; a cohort
 // rests RestWeeks of days above the growth minimum from picking to the next
-// trigger, and brackets fruit once a season. A soak is always answered, by
+// trigger, or fruits once a season where the strain does. A soak is always answered, by
 // SoakShare of the cohorts, and no more than the usual rest is asked of it; its
 // rest counts from the last picking, but from the soak where the last flush
 // was one: a soak cycle runs from soak to soak. Two soaks nearer than
@@ -95,7 +95,7 @@ func (w *walk) answer(dst []Flush, t Trigger, by *data.Range, rnd *rand.Rand) []
 	share := min(1, chance.Skewed(by.Low, by.Typical, by.High, rnd.NormFloat64()))
 	for i := range w.state {
 		c := &w.state[i]
-		if answers := rnd.Float64() < share; !answers || !c.can(t, w.f.Season) {
+		if answers := rnd.Float64() < share; !answers || !c.can(t, w.f.Once) {
 			continue
 		}
 		dst = append(dst, Flush{Day: t.Pick, Cohort: i, Soak: t.Soak})
@@ -127,7 +127,7 @@ type cohort struct {
 	soakable, again int32
 }
 
-func (c *cohort) can(t Trigger, season string) bool {
+func (c *cohort) can(t Trigger, once bool) bool {
 	if t.Start < c.ready || t.Forced && t.Start < c.again {
 		return false
 	}
@@ -137,7 +137,7 @@ func (c *cohort) can(t Trigger, season string) bool {
 	if t.Forced {
 		return t.StartWarm >= c.soakable
 	}
-	if season == "once" {
+	if once {
 		return t.Season > c.season
 	}
 	return t.StartWarm >= c.rested
