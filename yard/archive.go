@@ -14,6 +14,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // An archive is one zip file with what would be missed of a yard:
@@ -300,7 +301,7 @@ var memberKinds = []string{".toml", ".csv", ".txt", ".md"}
 // memberName refuses a name that no file of a yard has.
 func memberName(name string) error {
 	dir, base := path.Split(name)
-	ok := len(name) <= longestMember && validText(name) && printable(name) && !strings.ContainsAny(name, "\\:*?\"<>|\t\n") && fs.ValidPath(name) &&
+	ok := len(name) <= longestMember && validText(name) && printable(name) && !strings.ContainsFunc(name, formats) && !strings.ContainsAny(name, "\\:*?\"<>|\t\n") && fs.ValidPath(name) &&
 		strings.TrimRight(base, ". ") == base
 	switch dir {
 	case "":
@@ -315,6 +316,10 @@ func memberName(name string) error {
 	}
 	return nil
 }
+
+// formats reports whether a letter only changes how others are shown: with one
+// a name can be read as another.
+func formats(r rune) bool { return unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Co, r) }
 
 // hostsFile tells which computer writes under which name.
 const hostsFile = ownFolder + "/writers"

@@ -244,11 +244,14 @@ func addNames(names []string, e *Entry) []string {
 // file of its own and takes it out of the journal; nothing before it is
 // touched: FORMAT.md, Torn entries.
 func (a *appender) moveTorn(b []byte, at int) error {
-	name := a.tornFile(b[at:])
+	name, err := a.tornFile(b[at:])
+	if err != nil {
+		return err
+	}
 	if err := a.f.files.Replace(name, b[at:]); err != nil {
 		return fmt.Errorf("moving a torn entry to %s: %w", name, err)
 	}
-	err := a.f.files.Cut(JournalFile, int64(at), int64(len(b)))
+	err = a.f.files.Cut(JournalFile, int64(at), int64(len(b)))
 	if errors.Is(err, ErrChanged) {
 		return mistake{JournalFile + " is being changed by another program", "close it there and try again"}
 	}
@@ -263,18 +266,23 @@ func (a *appender) moveTorn(b []byte, at int) error {
 
 // tornFile is the name of a file for a torn entry: one that is free, or has it
 // already, because the program was stopped between the two steps.
-func (a *appender) tornFile(torn []byte) string {
-	for n := 1; ; n++ {
+func (a *appender) tornFile(torn []byte) (string, error) {
+	for n := 1; n <= mostTorn; n++ {
 		name := tornName(a.now.Day().String())
 		if n > 1 {
 			name = tornName(fmt.Sprintf("%s-%d", a.now.Day(), n))
 		}
 		b, err := readBounded(a.f.files, name, mostJournal)
 		if errors.Is(err, fs.ErrNotExist) || err == nil && bytes.Equal(b, torn) {
-			return name
+			return name, nil
 		}
 	}
+	return "", mistake{fmt.Sprintf("there is no free name for a torn entry: %s to %s-%d are there", tornName(a.now.Day().String()), a.now.Day(), mostTorn),
+		"look at them, and move away what is no longer missed"}
 }
+
+// mostTorn is how many torn entries of one day are set aside.
+const mostTorn = 1000
 
 // remember adds to the daily copy and writes how the journal ends now. Both
 // may fail: what is lost is made anew from the journal.

@@ -85,6 +85,9 @@ func (m *mender) marks() error {
 	if err := m.keep(b); err != nil {
 		return err
 	}
+	if now, err := readBounded(m.f.files, JournalFile, mostJournal); err != nil || !bytes.Equal(now, b) { // an editor saved meanwhile
+		return errors.Join(err, mistake{JournalFile + " is being changed by another program", "close it there and try again"})
+	}
 	if err := m.f.files.Replace(JournalFile, clean); err != nil {
 		return fmt.Errorf("writing %s: %w", JournalFile, err)
 	}

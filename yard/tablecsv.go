@@ -184,8 +184,9 @@ func (s *sheet) number(cell string) string {
 }
 
 // guarded are cells that a spreadsheet would reckon out as a formula, and
-// those that look like a guarded one.
-var guarded = regexp.MustCompile(`^'*[=+\-@\t\r]`)
+// those that look like a guarded one. Some take the wide signs of East Asian
+// type for the narrow ones.
+var guarded = regexp.MustCompile(`^'*[=+\-@\t\r＝＋－＠]`)
 
 // Guard makes a cell of text harmless: a spreadsheet would run one that begins
 // like a formula, so an apostrophe goes before it. Import takes it away again.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -178,5 +179,57 @@ func TestZerosBehindTheEnd(t *testing.T) {
 		if entries, odd := mergeReopen(t, m).Entries(); len(entries) != 2 || len(odd) > 0 {
 			t.Errorf("%s: %d\n%s", name, len(entries), lines(odd))
 		}
+	}
+}
+
+// A name in which a letter turns others around is refused, wherever it stands.
+func TestArchiveNamesThatReadOtherwise(t *testing.T) {
+	for _, name := range []string{"notes\u202etxt.md", "a\u200bb.txt", "\ufeffnotes.txt", "no\u2066tes.csv"} {
+		if err := memberName(name); err == nil {
+			t.Errorf("%q", name)
+		}
+	}
+	for _, name := range []string{"Träume – Notizen.txt", "记录.csv"} {
+		if err := memberName(name); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// A table cell that begins with a wide sign is guarded as one with a narrow.
+func TestGuardWideSigns(t *testing.T) {
+	for _, cell := range []string{"＝1+1", "＋1", "－1", "＠a", "'＝1"} {
+		if g := Guard(cell); g != "'"+cell || unguarded(g) != cell {
+			t.Errorf("%q became %q", cell, g)
+		}
+	}
+}
+
+// The search for a free name ends.
+func TestTornFilesWithoutEnd(t *testing.T) {
+	f, m := yardOf(t, mendWhole+"\n[[lost]]\nwritten = 2026-05-01T1")
+	day := atSix.Day()
+	m.files[tornName(day.String())] = []byte("x")
+	for n := 2; n <= mostTorn; n++ {
+		m.files[tornName(fmt.Sprintf("%s-%d", day, n))] = []byte("x")
+	}
+	if _, _, err := f.Record(walk(t, f), "kitchen", atSix); err == nil || !strings.Contains(err.Error(), "no free name") {
+		t.Error(err)
+	}
+}
+
+// An editor that saves while marks are mended is not written over.
+func TestMendMarksMeetsAnEditor(t *testing.T) {
+	f, m := yardOf(t, mendWhole+"<<<<<<< HEAD\n"+mendMine+"=======\n"+mendTheirs+">>>>>>> barn\n")
+	kept := ""
+	m.Fault = func(op, name string) error {
+		if op == "replace" && strings.HasPrefix(name, ownFolder+"/journal-before-") {
+			m.files[JournalFile] = append(m.files[JournalFile], "# saved meanwhile\n"...)
+			kept = string(m.files[JournalFile])
+		}
+		return nil
+	}
+	if _, err := f.Mend(t.Context(), atSix); err == nil || !strings.Contains(err.Error(), "close it there") || kept == "" || m.Text(JournalFile) != kept {
+		t.Errorf("%v\n%s", err, m.Text(JournalFile))
 	}
 }

@@ -230,6 +230,9 @@ func flagError(c *cobra.Command, err error) error {
 		}
 	})
 	name := unknown.GetSpecifiedName()
+	if short := unknown.GetSpecifiedShortnames(); name != "" && strings.Trim(name[:1], "0123456789.,") == "" {
+		return lineWrong("write the amount without the minus; what was recorded too high, correct", "-%s is less than nothing", short)
+	}
 	if near, ok := data.Nearest(name, names); ok {
 		return lineWrong("did you mean --"+near+"? All of them: "+c.CommandPath()+" --help", "there is no option --%s", name)
 	}
