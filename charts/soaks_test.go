@@ -28,7 +28,7 @@ func soaking(in Input) Input {
 		case i == 5:
 			l.Skipped = "no logs are rested"
 		case i > 24 && i < 44:
-			l.Skipped = forecast.OutOfSeason
+			l.Skipped = forecast.TooCold
 		default:
 			k := i % 4
 			p := forecast.LoadPart{Pile: names[k], Of: 1, Logs: 18}
@@ -107,7 +107,7 @@ func TestEmptyWeeksAreFolded(t *testing.T) {
 			got = append(got, l.Weeks()+" "+l.Why)
 		}
 	}
-	want := []string{"W22–W24 nobody is there; then no logs are rested", "W44–W9 " + forecast.OutOfSeason}
+	want := []string{"W22–W24 nobody is there; then no logs are rested", "W44–W9 " + forecast.TooCold}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}

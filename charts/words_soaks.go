@@ -105,7 +105,7 @@ func foldLoads(loads []forecast.Load) (lines []bookLine) {
 			lines = append(lines, bookLine{First: l.Week, Last: l.Week, Load: l})
 			continue
 		}
-		out := l.Skipped == forecast.OutOfSeason
+		out := forecast.OutOfSeason(l.Skipped)
 		n := len(lines) - 1
 		if n < 0 || lines[n].Load != nil {
 			lines = append(lines, bookLine{First: l.Week, Last: l.Week, Why: l.Skipped, outOfSeason: out})

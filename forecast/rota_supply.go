@@ -92,8 +92,8 @@ func SeasonWeeks(loads []Load) (n int) {
 	if len(loads) == 0 {
 		return rotaWeeks
 	}
-	for _, l := range loads {
-		if l.Skipped != OutOfSeason {
+	for i, l := range loads {
+		if l.Season == "" && !OutOfSeason(l.Skipped) && (i == 0 || l.Week != loads[i-1].Week) {
 			n++
 		}
 	}

@@ -82,7 +82,8 @@ func TestLogLife(t *testing.T) {
 	if l := SeasonWeeks(nil); l != 52 {
 		t.Errorf("%d weeks", l)
 	}
-	if n := SeasonWeeks([]Load{{Skipped: OutOfSeason}, {}, {Skipped: "left out"}}); n != 2 {
+	// Two loads of a week are one week; a week is of the winter whatever keeps it empty.
+	if n := SeasonWeeks([]Load{{Skipped: TooCold}, {Week: 7}, {Week: 7}, {Week: 14, Skipped: LeftOutWeek}, {Week: 21, Skipped: NobodyThere, Season: TooCold}}); n != 2 {
 		t.Errorf("%d weeks", n)
 	}
 }
