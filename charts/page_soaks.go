@@ -69,11 +69,11 @@ func (b *book) tankCaption() string {
 	if t := b.Result.Tank; t != nil && t.Room > 0 {
 		room, weeks = t.Room, max(t.Comes, t.Cycle)
 		if t.Loads > weeks {
-			times = ", " + count(t.Loads, "load", "loads") + " in all"
+			times = ", " + count(t.Loads, "load", "loads")
 		}
 	}
-	return fmt.Sprintf("The tank book: %s at most a load; each part again after %s%s",
-		count(room, "log", "logs"), count(weeks, "week", "weeks"), times)
+	return fmt.Sprintf("The tank book: %s at most a load%s; each part again after %s",
+		count(room, "log", "logs"), times, count(weeks, "week", "weeks"))
 }
 
 func (b *book) tankRows() (rows []tankRow, beyond string) {

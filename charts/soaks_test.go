@@ -460,7 +460,7 @@ func TestTankNotes(t *testing.T) {
 		"Oak-north A red goes in on Tue 12 May as planned, although: too cold for a flush.",
 		"oak-north A red, planned 14", "Last safe soak of 2026: week 43",
 		"The tank book: 20 logs at most a load; each part again after 4 weeks",
-		"Fresh a week, of what your logs still hold",
+		"Fresh a week of what your logs still hold",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("missing %q in:\n%s", want, said)

@@ -81,8 +81,8 @@ func (b *book) supplyGrid(s supplyAnswer) grid {
 	}
 	row("Years until it is spent or too old", func(x forecast.RotaSupply) string { return figure(x.Lasts) })
 	if s.stands() {
-		row("Fresh a week, of what your logs still hold", func(x forecast.RotaSupply) string { return b.units.kg(x.StillKept) })
-		row("The same of logs as new, so long as they bear", func(x forecast.RotaSupply) string { return b.units.kg(x.KeptUp) })
+		row("Fresh a week of what your logs still hold", func(x forecast.RotaSupply) string { return b.units.kg(x.StillKept) })
+		row("Fresh a week of logs as new, all their years", func(x forecast.RotaSupply) string { return b.units.kg(x.KeptUp) })
 		row("New logs a year, to go on for ever", func(x forecast.RotaSupply) string { return figure(x.Renewal) })
 		return g
 	}

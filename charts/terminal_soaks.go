@@ -56,7 +56,7 @@ func (t Terminal) tankBook(b *book) string {
 		out[len(out)-1] += "\n"
 	}
 	var s strings.Builder
-	s.WriteString(b.tankCaption() + "\n" + out[0])
+	s.WriteString(wrap("", "", b.tankCaption()) + out[0])
 	for i := 0; i <= len(rows); i++ {
 		for _, l := range after[i] {
 			s.WriteString(wrap(l.Weeks()+"  ", "    ", "empty: "+l.Why))

@@ -16,7 +16,7 @@ const (
 	TankBroken   = "the tank is broken"
 	TankTaken    = "the tank is still taken"
 	WeekSoaked   = "this week's logs have been soaked"
-	FlushAway    = "its flush would come while nobody is there"
+	FlushAway    = "the flush would come while nobody is there"
 	NoneRested   = "no logs are rested"
 	NoFirstFlush = "no pile has had its first flush, which yard.toml waits for"
 	RestedOut    = "the logs that are rested are out of season"
