@@ -83,7 +83,10 @@ func (b *book) tankRows() (rows []tankRow, beyond string) {
 		if x := l.Load; x != nil {
 			r.In, r.Out = dayMonth(x.In), x.Out.Time().Format("2 Jan")
 			for _, p := range x.Parts {
-				r.Parts = append(r.Parts, partOf(p.Pile, p.Part)+", "+strconv.Itoa(p.Logs)+plannedTag(p))
+				r.Parts = append(r.Parts, partOf(p.Pile, p.Part)+", "+strconv.Itoa(p.Logs))
+				if p.Planned {
+					r.Parts = append(r.Parts, "(planned)")
+				}
 			}
 			r.Weather = b.usualWeather(x.In)
 			r.Expected = b.units.kg(x.Fresh.P50) + " (" + bare(b.units.kg(x.Fresh.P10)) + "–" + bare(b.units.kg(x.Fresh.P90)) + ")"

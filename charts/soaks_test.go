@@ -467,7 +467,7 @@ func TestTankNotes(t *testing.T) {
 		}
 	}
 	page := parse(t, pages(t, in)["soaks.html"]).words()
-	if !strings.Contains(page, "oak-north A red, 14, planned") || !strings.Contains(page, "planned, not done") {
+	if !strings.Contains(page, "(planned)") || !strings.Contains(page, "planned, not done") {
 		t.Error(page)
 	}
 	b, err := SoaksJSON(in, nil)
