@@ -300,6 +300,13 @@ func (b *rota) measure() {
 	}
 	a := b.about
 	b.room = min(b.tank, max(a.Even.PerGroup, 1))
+	total := 0
+	for _, n := range sizes {
+		total += n
+	}
+	if total > b.tank*a.Cycle { // no room is enough
+		b.room = min(b.tank, a.Logs)
+	}
 	a.Loads = loadsOf(sizes, b.room)
 	for b.room < min(b.tank, a.Logs) && a.Loads > a.Cycle {
 		b.room++

@@ -68,7 +68,7 @@ func TestPutOffHoldsWhatItNames(t *testing.T) {
 				t.Errorf("%q: %s goes in on %s, and otherwise on %s", c.task, part, in, was)
 			}
 		}
-		if c.held != nil && len(c.held) == 2 && weekOf(all, tankDay)[0].Skipped != "put off until "+until.String() {
+		if len(c.held) == 2 && weekOf(all, tankDay)[0].Skipped != "put off until "+until.String() {
 			t.Errorf("%q: %q", c.task, weekOf(all, tankDay)[0].Skipped)
 		}
 	}

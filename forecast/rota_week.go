@@ -37,13 +37,13 @@ func (b *rota) week(monday yard.Date) {
 	allowed := int(b.credit + 1e-9)
 	left := allowed*b.room - done
 	b.credit -= math.Ceil(float64(done) / float64(b.room))
-	loads := 0
+	loads, waiting := 0, b.waiting(monday)
 	for {
 		must := b.due(monday)
 		if len(must) == 0 && (loads >= allowed || left <= 0) {
 			break
 		}
-		l := b.best(monday, must, min(b.room, max(left, 0)))
+		l := b.best(monday, waiting, must, min(b.room, max(left, 0)))
 		if l == nil {
 			break
 		}
@@ -75,8 +75,7 @@ type trial struct {
 // best is the fullest load of a week, the earliest of several: on a day on
 // which somebody is there to put logs in and to take them out, or at least to
 // put them in; nil where nothing goes in.
-func (b *rota) best(monday yard.Date, must []*askedSoak, room int) (best *trial) {
-	waiting := b.waiting()
+func (b *rota) best(monday yard.Date, waiting []*candidate, must []*askedSoak, room int) (best *trial) {
 	for _, out := range []bool{true, false} {
 		for d := max(monday, b.r.asOf); d < monday+7; d++ {
 			if b.closed(d) != "" || b.days.Open(d+b.stay) != out {
@@ -97,10 +96,15 @@ func (b *rota) best(monday yard.Date, must []*askedSoak, room int) (best *trial)
 	return nil
 }
 
-// waiting are all parts, those that have waited longest first. What brought
-// nothing goes first: it is ready, or shows that it is spent.
-func (b *rota) waiting() []*candidate {
-	list := slices.Clone(b.all)
+// waiting are the parts that may go in in a week, those that have waited
+// longest first. What brought nothing goes first: it is ready, or shows that it
+// is spent.
+func (b *rota) waiting(monday yard.Date) (list []*candidate) {
+	for _, c := range b.all {
+		if c.from < monday+7+b.stay && b.r.soakable(c.t) {
+			list = append(list, c)
+		}
+	}
 	slices.SortStableFunc(list, func(a, c *candidate) int {
 		if a.blank != c.blank {
 			return map[bool]int{true: -1, false: 1}[a.blank]
@@ -122,10 +126,11 @@ func (b *rota) try(monday, day yard.Date, waiting []*candidate, must []*askedSoa
 		}
 	}
 	for _, c := range waiting {
-		if slices.Contains(l.of, c) || b.hinders(c, l.In, l.Out) != "" {
-			continue
+		if l.Logs > 0 && l.Logs >= room {
+			break
 		}
-		if whole := l.Logs == 0 && room == b.room && c.logs <= b.tank; whole || l.Logs+c.logs <= room {
+		whole := l.Logs == 0 && room == b.room && c.logs <= b.tank // kept from before, larger than a share
+		if (whole || l.Logs+c.logs <= room) && !slices.Contains(l.of, c) && b.hinders(c, l.In, l.Out) == "" {
 			l.add(c, c.logs)
 		}
 	}
