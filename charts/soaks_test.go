@@ -441,6 +441,9 @@ func TestLoadsAreDrawnAsTheyAreListed(t *testing.T) {
 func TestTankNotes(t *testing.T) {
 	in := tankYard()
 	in.State.Config.Soak.CycleWeeks = 14
+	for _, p := range in.Result.Piles {
+		p.Retire = &forecast.Retirement{Left: forecast.Amount{Mean: 5}}
+	}
 	week := yard.When{From: day("2026-04-13"), To: day("2026-04-19")}
 	ahead := yard.When{From: day("2026-05-11"), To: day("2026-05-17")}
 	in.Result.Tank = &forecast.Tank{Logs: 58, Room: 20, Loads: 4, Cycle: 2, Comes: 4, LastSafe: day("2026-10-19"),

@@ -15,7 +15,7 @@ type LogLife struct {
 	Years              float64 // that it keeps fruiting
 	Logs               int     // standing logs of which it is the mean; 0: a log of usual size
 	Level              float64 // by which the yard's own record moved it; 1: not
-	// What the logs that stand still hold; zero where Logs is.
+	// What the logs that stand still hold; zero where nobody reckoned that.
 	Left      float64 // kg fresh in a typical one
 	YearsLeft float64 // that it keeps fruiting
 }
@@ -26,7 +26,7 @@ type LogLife struct {
 // logs of usual size. Logs begin to bear a year after they were inoculated, and
 // what is old keeps at least the year ahead.
 func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
-	l := LogLife{}
+	l, known := LogLife{}, true
 	for _, p := range res.Piles {
 		y := s.Pile(p.Name)
 		if y == nil || p.Kind != "pile" || !p.LogsKnown || p.Logs == 0 {
@@ -44,7 +44,7 @@ func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
 		l.Low, l.Typical, l.High = l.Low+n*wood*e.Low, l.Typical+n*wood*e.Typical, l.High+n*wood*e.High
 		l.Years, l.Level = l.Years+n*t.Yield.LifeYears.Typical, l.Level+n*level
 		l.Logs += p.Logs
-		if p.Retire != nil {
+		if known = known && p.Retire != nil; known {
 			l.Left += p.Retire.Left.Mean
 		}
 		bore := max(0, float64(res.AsOf-y.Since.To)/daysInYear-1)
@@ -56,6 +56,9 @@ func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
 	n := float64(l.Logs)
 	l.Low, l.Typical, l.High, l.Years, l.Level = l.Low/n, l.Typical/n, l.High/n, l.Years/n, l.Level/n
 	l.Left, l.YearsLeft = l.Left/n, l.YearsLeft/n
+	if !known {
+		l.Left, l.YearsLeft = 0, 0
+	}
 	return l
 }
 
