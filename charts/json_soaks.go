@@ -8,11 +8,31 @@ import (
 )
 
 type soaksJSON struct {
-	AsOf  isoDay     `json:"as_of"`
-	Loads []loadJSON `json:"loads"`
-	Past  []pastLoad `json:"past"`
-	Notes []string   `json:"notes"`
-	Skip  *skipJSON  `json:"skip,omitempty"`
+	AsOf  isoDay      `json:"as_of"`
+	Loads []loadJSON  `json:"loads"`
+	Tank  *tankJSON   `json:"tank"`
+	Plans []plansJSON `json:"planned"`
+	Past  []pastLoad  `json:"past"`
+	Notes []string    `json:"notes"`
+	Skip  *skipJSON   `json:"skip,omitempty"`
+}
+
+type tankJSON struct {
+	Logs     int    `json:"logs"`
+	Room     int    `json:"logs_a_load"`
+	Loads    int    `json:"loads_a_cycle"`
+	Cycle    int    `json:"cycle_weeks"`
+	Comes    int    `json:"comes_round_weeks"`
+	LastSafe isoDay `json:"last_safe_week"`
+}
+
+type plansJSON struct {
+	Pile  string `json:"pile"`
+	Part  string `json:"part"`
+	From  isoDay `json:"from"`
+	To    isoDay `json:"to"`
+	State string `json:"state"`
+	Why   string `json:"why"`
 }
 
 type loadJSON struct {
@@ -36,6 +56,9 @@ type loadPartJSON struct {
 	Colour string `json:"tag_colour"`
 	Last   isoDay `json:"last"`
 	Blank  bool   `json:"blank"`
+
+	Planned bool   `json:"planned"`
+	Note    string `json:"note"`
 }
 
 // pastLoad is a soak on record. What was picked is null where nothing is set
@@ -64,6 +87,8 @@ type skipYearJSON struct {
 	Year    int        `json:"year"`
 	With    jsonNumber `json:"fresh_kg_with"`
 	Without jsonNumber `json:"fresh_kg_without"`
+	Error   jsonNumber `json:"difference_standard_error_kg"`
+	Told    bool       `json:"beyond_chance"`
 }
 
 type movedJSON struct {
@@ -98,7 +123,14 @@ type logLifeJSON struct {
 // SoaksJSON is the tank book; with skip, what leaving out a week costs too.
 func SoaksJSON(in Input, skip *Skip) ([]byte, error) {
 	b := newBook(in)
-	out := soaksJSON{AsOf: isoDay(b.today()), Loads: loadsOf(b.Result.Loads), Past: []pastLoad{}, Notes: append([]string{}, b.soakNotes()...)}
+	out := soaksJSON{AsOf: isoDay(b.today()), Loads: loadsOf(b.Result.Loads), Past: []pastLoad{},
+		Plans: []plansJSON{}, Notes: append(append([]string{}, b.tankNotes()...), b.soakNotes()...)}
+	if t := b.Result.Tank; t != nil {
+		out.Tank = &tankJSON{t.Logs, t.Room, t.Loads, t.Cycle, t.Comes, isoDay(t.LastSafe)}
+		for _, p := range t.Plans {
+			out.Plans = append(out.Plans, plansJSON{p.Pile, p.Part, isoDay(p.Week.From), isoDay(p.Week.To), p.State, p.Why})
+		}
+	}
 	past := b.pastSoaks()
 	for i := range past {
 		out.Past = append(out.Past, b.pastOf(&past[i]))
@@ -119,7 +151,7 @@ func loadsOf(loads []forecast.Load) []loadJSON {
 			x.Skipped = &l.Skipped
 		}
 		for _, p := range l.Parts {
-			x.Parts = append(x.Parts, loadPartJSON{p.Pile, p.Part, p.Of, p.Logs, colourOf(p.Part), isoDay(p.Last), p.Blank})
+			x.Parts = append(x.Parts, loadPartJSON{p.Pile, p.Part, p.Of, p.Logs, colourOf(p.Part), isoDay(p.Last), p.Blank, p.Planned, p.Note})
 		}
 		out = append(out, x)
 	}
@@ -141,8 +173,8 @@ func (b *book) pastOf(s *forecast.PastSoak) pastLoad {
 
 func (b *book) skipOf(k *Skip) *skipJSON {
 	out := &skipJSON{Week: isoDay(k.Week), Years: []skipYearJSON{}, Moved: []movedJSON{}, Loads: loadsOf(k.Without.Loads), Short: []isoDay{}}
-	for _, y := range b.skipYears(k) {
-		out.Years = append(out.Years, skipYearJSON{y.year, kgNumber(y.with), kgNumber(y.without)})
+	for _, y := range k.Years {
+		out.Years = append(out.Years, skipYearJSON{y.Year, kgNumber(y.With), kgNumber(y.Without), kgNumber(y.Error), y.Told})
 	}
 	for _, m := range b.moved(k) {
 		out.Moved = append(out.Moved, movedJSON{m.pile, m.part, isoDay(m.from), isoDay(m.to)})
@@ -195,7 +227,7 @@ func SoaksCSV(r *forecast.Result) ([]byte, error) {
 	for _, l := range r.Loads {
 		var parts []string
 		for _, p := range l.Parts {
-			parts = append(parts, strings.TrimSpace(p.Pile+" "+p.Part)+" "+strconv.Itoa(p.Logs))
+			parts = append(parts, strings.TrimSpace(p.Pile+" "+p.Part)+" "+strconv.Itoa(p.Logs)+plannedTag(p))
 		}
 		row := []string{l.Week.String(), l.In.String(), l.Out.String(), text(strings.Join(parts, "; ")), strconv.Itoa(l.Logs), text(l.Skipped),
 			decimals(l.Chance, chanceDecimals)}

@@ -39,7 +39,7 @@ type tankRow struct {
 }
 
 func (b *book) soaksSheet() sheet {
-	p := soaksPage{Lead: b.soakLead(), Setup: b.soakSetup(), Past: b.pastGrid(), PastKey: b.gotKey(), Notes: b.soakNotes(),
+	p := soaksPage{Lead: b.soakLead(), Setup: b.soakSetup(), Past: b.pastGrid(), PastKey: b.gotKey(), Notes: append(b.tankNotes(), b.soakNotes()...),
 		Loads: b.loadDrawing(), Weeks: b.weekDrawings(), Cautions: soakCautions}
 	for _, t := range b.tasks {
 		if t.Page == soaksFile {
@@ -52,7 +52,7 @@ func (b *book) soaksSheet() sheet {
 		p.Partings = append(p.Partings, g.words()+".")
 	}
 	if n := forecast.ForcedLogs(b.State, b.Data); n > 0 {
-		s := b.supplyAnswer(SupplyAsk{Logs: n})
+		s := b.supplyAnswer(SupplyAsk{Logs: n, Yard: true})
 		g := b.supplyGrid(s)
 		p.Supply, p.Said = &g, b.rotaSupplySaid(s)
 	}
@@ -65,8 +65,15 @@ func (b *book) soaksSheet() sheet {
 
 // tankCaption says what the book rests on.
 func (b *book) tankCaption() string {
-	return fmt.Sprintf("The tank book: %s at most a week; each part again after %s",
-		count(b.State.Config.Soak.TankLogs, "log", "logs"), count(forecast.CycleWeeks(b.State, b.Data), "week", "weeks"))
+	room, weeks, times := b.State.Config.Soak.TankLogs, forecast.CycleWeeks(b.State, b.Data), ""
+	if t := b.Result.Tank; t != nil && t.Room > 0 {
+		room, weeks = t.Room, max(t.Comes, t.Cycle)
+		if t.Loads > weeks {
+			times = ", " + count(t.Loads, "load", "loads")
+		}
+	}
+	return fmt.Sprintf("The tank book: %s at most a load%s; each part again after %s",
+		count(room, "log", "logs"), times, count(weeks, "week", "weeks"))
 }
 
 func (b *book) tankRows() (rows []tankRow, beyond string) {
@@ -77,6 +84,9 @@ func (b *book) tankRows() (rows []tankRow, beyond string) {
 			r.In, r.Out = dayMonth(x.In), x.Out.Time().Format("2 Jan")
 			for _, p := range x.Parts {
 				r.Parts = append(r.Parts, partOf(p.Pile, p.Part)+", "+strconv.Itoa(p.Logs))
+				if p.Planned {
+					r.Parts = append(r.Parts, "(planned)")
+				}
 			}
 			r.Weather = b.usualWeather(x.In)
 			r.Expected = b.units.kg(x.Fresh.P50) + " (" + bare(b.units.kg(x.Fresh.P10)) + "–" + bare(b.units.kg(x.Fresh.P90)) + ")"

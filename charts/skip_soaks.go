@@ -3,6 +3,7 @@ package charts
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"hodaba/forecast"
 	"hodaba/yard"
@@ -13,53 +14,12 @@ import (
 type Skip struct {
 	Week    yard.Date // its Monday
 	Without *forecast.Result
-}
-
-// skipYear is what a calendar year brings of all species that go into the
-// tank, in kg fresh on average.
-type skipYear struct {
-	year          int
-	with, without float64
-}
-
-// skipYears are the years that differ, and at least that of the week.
-func (b *book) skipYears(k *Skip) (years []skipYear) {
-	sum := func(r *forecast.Result, year int) (kg float64) {
-		for _, p := range r.Piles {
-			if t := b.strainNamed(p.Name); !t {
-				continue
-			}
-			for _, y := range p.YearsAhead {
-				if y.Year == year {
-					kg += y.Fresh.Mean
-				}
-			}
-		}
-		return kg
-	}
-	last := b.Result.Horizon.Year() - 1 // the last may be cut short
-	for year := b.today().Year(); year <= max(last, k.Week.Year()); year++ {
-		y := skipYear{year, sum(b.Result, year), sum(k.Without, year)}
-		if differs := y.with-y.without >= leastDifference || y.without-y.with >= leastDifference; differs || year == k.Week.Year() {
-			years = append(years, y)
-		}
-	}
-	return years
+	Years   []forecast.SkipYear // with and without, compared course by course
 }
 
 // leastDifference is the kg of a year's crop under which nothing is said of a
 // difference.
 const leastDifference = 0.05
-
-// strainNamed reports whether the strain of a pile can be forced.
-func (b *book) strainNamed(pile string) bool {
-	p := b.State.Pile(pile)
-	if p == nil {
-		return false
-	}
-	t := forecast.StrainOf(p, b.Data)
-	return t != nil && t.Fruit.Forced
-}
 
 // move is a part that goes in in another week: from and to are Mondays, to is
 // zero where it does not go in again within the year ahead.
@@ -158,34 +118,66 @@ const movesSaid = 8
 
 // skipWords say what leaving a week out costs, a sentence each.
 func (b *book) skipWords(k *Skip) []string {
-	l := loadOf(b.Result.Loads, k.Week)
+	all := loadsOfWeek(b.Result.Loads, k.Week)
 	switch {
-	case l == nil:
+	case len(all) == 0:
 		return []string{"The tank book does not reach to week " + weekShort(k.Week)[1:] + " (" + fullDay(k.Week) + "); it tells the year ahead."}
-	case l.Skipped != "":
-		return []string{fmt.Sprintf("Leaving out week %s costs nothing: the tank is empty in it anyway (%s).", weekShort(k.Week)[1:], l.Skipped)}
+	case all[0].Skipped != "":
+		return []string{fmt.Sprintf("Leaving out week %s costs nothing: the tank is empty in it anyway (%s).", weekShort(k.Week)[1:], all[0].Skipped)}
 	}
-	said := []string{fmt.Sprintf("Leaving out week %s, in which %s would go in on %s.", weekShort(k.Week)[1:], b.loadWords(l), dayMonth(l.In))}
-	for _, y := range b.skipYears(k) {
-		said = append(said, b.yearCost(y))
+	var goes, said []string
+	for _, l := range all {
+		goes = append(goes, b.loadWords(l)+" would go in on "+dayMonth(l.In))
 	}
+	said = append(said, fmt.Sprintf("Leaving out week %s, in which %s.", weekShort(k.Week)[1:], strings.Join(goes, " and ")))
+	for i, l := range all {
+		which := "The load"
+		if len(all) > 1 {
+			which = "The load of " + dayMonth(l.In)
+		}
+		if l.Fresh.P90 <= 0 {
+			said = append(said, which+" would hardly bring anything.")
+			continue
+		}
+		text := fmt.Sprintf("%s would bring about %s, %s", which, b.units.kg(l.Fresh.P50), mostly("times", b.units.kg(l.Fresh.P10), b.units.kg(l.Fresh.P90)))
+		if i == len(all)-1 {
+			text += ": that is what is missing then. The logs keep it for later soaks"
+		}
+		said = append(said, text+".")
+	}
+	said = append(said, b.skipYearsWords(k)...)
 	said = append(said, b.movesWords(k)...)
 	return append(said, b.shortWords(k)...)
 }
 
-func (b *book) yearCost(y skipYear) string {
-	when := fmt.Sprint(y.year)
-	if y.year == b.today().Year() {
-		when = "the rest of " + when
+// skipYearsWords tell the years in which the whole yard brings more or less than
+// it would, as far as that is no chance of the courses.
+func (b *book) skipYearsWords(k *Skip) (said []string) {
+	lost := false
+	for _, y := range k.Years {
+		d := y.Without - y.With
+		if !y.Told || d < leastDifference && d > -leastDifference {
+			continue
+		}
+		when := fmt.Sprint(y.Year)
+		if y.Year == b.today().Year() {
+			when = "the rest of " + when
+		}
+		s := fmt.Sprintf("All piles that can be soaked bring %s on average in %s, and %s without that week", b.kgFine(y.With), when, b.kgFine(y.Without))
+		switch {
+		case d < 0:
+			s, lost = s+": "+b.kgFine(-d)+" less.", true
+		case lost:
+			s += ": " + b.kgFine(d) + " more, because the logs keep it."
+		default:
+			s += ": " + b.kgFine(d) + " more."
+		}
+		said = append(said, s)
 	}
-	s := fmt.Sprintf("All piles that can be soaked bring %s on average in %s, and %s without that week", b.kgFine(y.with), when, b.kgFine(y.without))
-	switch d := y.without - y.with; {
-	case d <= -leastDifference:
-		return s + ": " + b.kgFine(-d) + " less."
-	case d >= leastDifference:
-		return s + ": " + b.kgFine(d) + " more, because the logs keep it."
+	if len(said) == 0 && len(k.Years) > 0 {
+		return []string{"Over whole years the yard brings as much without that week, as far as can be told."}
 	}
-	return s + ": no difference to speak of."
+	return said
 }
 
 // kgFine writes kilograms of which the difference matters.
@@ -210,6 +202,9 @@ func (b *book) movesWords(k *Skip) []string {
 		}
 		each = append(each, fmt.Sprintf("%s from week %s to %s", partOf(m.pile, m.part), weekShort(m.from)[1:], to))
 	}
+	if len(each) == 0 {
+		return []string{"Nothing moves to another week."}
+	}
 	return []string{"What moves: " + some(each, movesSaid) + "."}
 }
 
@@ -228,13 +223,15 @@ func (b *book) shortWords(k *Skip) []string {
 	return []string{"Less than was promised, because of it: " + some(each, movesSaid) + "."}
 }
 
-func loadOf(loads []forecast.Load, week yard.Date) *forecast.Load {
+// loadsOfWeek are the loads of a week, or the one line that says why there are
+// none.
+func loadsOfWeek(loads []forecast.Load, week yard.Date) (list []*forecast.Load) {
 	for i := range loads {
 		if loads[i].Week == week {
-			return &loads[i]
+			list = append(list, &loads[i])
 		}
 	}
-	return nil
+	return list
 }
 
 // Skip says what leaving a week out of the tank book costs.

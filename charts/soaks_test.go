@@ -10,6 +10,7 @@ import (
 
 	"hodaba/data"
 	"hodaba/forecast"
+	"hodaba/forecast/fruit"
 	"hodaba/yard"
 )
 
@@ -28,7 +29,7 @@ func soaking(in Input) Input {
 		case i == 5:
 			l.Skipped = "no logs are rested"
 		case i > 24 && i < 44:
-			l.Skipped = forecast.OutOfSeason
+			l.Skipped = forecast.TooCold
 		default:
 			k := i % 4
 			p := forecast.LoadPart{Pile: names[k], Of: 1, Logs: 18}
@@ -72,6 +73,7 @@ func forceable(d *data.Set) *data.Set {
 	sp.Strains[0].Yield = data.Yield{Efficiency: data.Range{Low: 0.09, Typical: 0.2, High: 0.3}, LifeYears: data.Range{Low: 3, Typical: 4, High: 6}}
 	out.Practice.SoakAnswer, out.Practice.SoakAsk, out.Practice.SoakHours, out.Practice.SoakCycle = num(60), num(21), num(12), num(9)
 	out.Practice.BlankWeeks, out.Practice.FlushPatience, out.Practice.FlushStops = num(4), num(2), num(5)
+	out.Practice.SoakCycles = data.Range{Low: 5, High: 13}
 	out.Practice.SoakCycle.Source = "A bulletin."
 	out.Practice.FlushPerLog = data.Range{Low: 0.25 * poundKG, Typical: 0.375 * poundKG, High: 0.5 * poundKG, Source: "Another bulletin."}
 	return &out
@@ -107,7 +109,7 @@ func TestEmptyWeeksAreFolded(t *testing.T) {
 			got = append(got, l.Weeks()+" "+l.Why)
 		}
 	}
-	want := []string{"W22–W24 nobody is there; then no logs are rested", "W44–W9 " + forecast.OutOfSeason}
+	want := []string{"W22–W24 nobody is there; then no logs are rested", "W44–W9 " + forecast.TooCold}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}
@@ -372,28 +374,33 @@ func TestWhatASkippedWeekCosts(t *testing.T) {
 		}
 	}
 	without.Loads[1] = forecast.Load{Week: week, Skipped: "left out"}
-	without.Piles = nil
-	for _, p := range in.Result.Piles {
-		q := *p
-		q.YearsAhead = slices.Clone(p.YearsAhead)
-		q.YearsAhead[0].Fresh.Mean -= 0.2
-		q.YearsAhead[1].Fresh.Mean += 0.1
-		without.Piles = append(without.Piles, &q)
-	}
 	in.State.Config.Promised = []yard.Promise{{To: "the market", What: "shiitake", Every: 7, Amount: yard.Quantity{Low: 0.55, High: 0.55, Unit: yard.Kilogram}}}
 	without.Species = slices.Clone(in.Result.Species)
 	without.Species[0].Weeks = slices.Clone(without.Species[0].Weeks)
 	without.Species[0].Weeks[1].Fresh = forecast.Amount{P50: 0.2}
-	skip := &Skip{Week: week, Without: &without}
+	skip := &Skip{Week: week, Without: &without, Years: []forecast.SkipYear{
+		{Year: 2026, With: 9, Without: 8.2, Error: 0.1, Told: true}, {Year: 2027, With: 9, Without: 9.4, Error: 0.1, Told: true},
+		{Year: 2028, With: 9, Without: 8.7, Error: 0.2}, {Year: 2029, With: 9, Without: 9.02, Error: 0.001, Told: true}}}
 	said := strings.Join(newBook(in).skipWords(skip), "\n")
 	for _, want := range []string{
 		"Leaving out week 20, in which 14 logs of oak-north (part A, red) and 6 logs of elm-2024 would go in on Tue 12 May.",
-		"in the rest of 2026, and ", "without that week: 0.8 kg less.", ": 0.4 kg more, because the logs keep it.",
+		"The load would bring about 0.6 kg, 8 times in 10 between", "in the rest of 2026, and ", "without that week: 0.8 kg less.", ": 0.4 kg more, because the logs keep it.",
 		"oak-north A red from week 20 to week 21", "Less than was promised, because of it: week 20 (likely 0.2 kg of shiitake).",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("missing %q in:\n%s", want, said)
 		}
+	}
+	for _, not := range []string{"2028", "2029"} { // chance, and next to nothing
+		if strings.Contains(said, not) {
+			t.Errorf("%s in:\n%s", not, said)
+		}
+	}
+	// More in the year of the skip itself is not for the logs' keeping it.
+	sooner := *skip
+	sooner.Years = []forecast.SkipYear{{Year: 2026, With: 9, Without: 9.4, Told: true}}
+	if said := strings.Join(newBook(in).skipWords(&sooner), "\n"); !strings.Contains(said, "0.4 kg more.") {
+		t.Error(said)
 	}
 	if got := newBook(in).skipWords(&Skip{Week: in.Result.Loads[3].Week, Without: in.Result}); len(got) != 1 || !strings.Contains(got[0], "costs nothing") {
 		t.Error(got)
@@ -518,5 +525,54 @@ func TestLoadsAreDrawnAsTheyAreListed(t *testing.T) {
 	option, err := json.Marshal(d.Option)
 	if err != nil || strings.Count(string(option), "in on ") != 2*i {
 		t.Errorf("%v: %d tips of %d", err, strings.Count(string(option), "in on "), i)
+	}
+}
+
+// What stands against the book ahead is said: a cycle nobody practises or the
+// tank cannot keep, uneven loads, and what became of what was planned.
+func TestTankNotes(t *testing.T) {
+	in := tankYard()
+	in.State.Config.Soak.CycleWeeks = 14
+	for _, p := range in.Result.Piles {
+		p.Retire = &forecast.Retirement{Left: forecast.Amount{Mean: 5}}
+	}
+	week := yard.When{From: day("2026-04-13"), To: day("2026-04-19")}
+	ahead := yard.When{From: day("2026-05-11"), To: day("2026-05-17")}
+	in.Result.Tank = &forecast.Tank{Logs: 58, Room: 20, Loads: 4, Cycle: 2, Comes: 4, LastSafe: day("2026-10-19"),
+		Even: fruit.RotaFor(58, 8), Beyond: []forecast.BeyondParts{{Pile: "oak-old", Logs: 130, Parts: 50}},
+		Plans: []forecast.PlannedSoak{{Pile: "oak-north", Part: "A", Week: week, State: forecast.PlanPast},
+			{Pile: "oak-north", Part: "B", Week: ahead, State: forecast.PlanNotIn, Why: forecast.TankBroken},
+			{Pile: "oak-old", Week: ahead, State: forecast.PlanDone}}}
+	in.Result.Loads[1].Parts[0].Planned, in.Result.Loads[1].Parts[0].Note = true, forecast.TooCold
+	said := strings.Join(strings.Fields(Terminal{}.Soaks(in)), " ")
+	for _, want := range []string{
+		"A cycle of 14 weeks stands in yard.toml; 5 to 13 weeks are practised",
+		"With 20 logs a load and 58 logs each part comes round after 4 weeks, not 2",
+		"What would divide evenly: 64 = 8 × 8, with 6 more than your 58",
+		"Oak-old would go into 50 parts, more than there are letters: 130 logs of it are not in the book.",
+		"The soak of oak-north A red planned for week 16 is not on record: planned, not done.",
+		"The soak of oak-north B blue planned for week 20 does not go in: the tank is broken.",
+		"Oak-north A red goes in on Tue 12 May as planned, although: too cold for a flush.",
+		"oak-north A red, planned 14", "Last safe soak of 2026: week 43",
+		"The tank book: 20 logs at most a load; each part again after 4 weeks",
+		"Fresh a week of what your logs still hold",
+	} {
+		if !strings.Contains(said, want) {
+			t.Errorf("missing %q in:\n%s", want, said)
+		}
+	}
+	page := parse(t, pages(t, in)["soaks.html"]).words()
+	if !strings.Contains(page, "(planned)") || !strings.Contains(page, "planned, not done") {
+		t.Error(page)
+	}
+	b, err := SoaksJSON(in, nil)
+	if err != nil || !strings.Contains(string(b), `"planned": true`) || !strings.Contains(string(b), `"state": "planned, not done"`) {
+		t.Errorf("%v %s", err, b)
+	}
+	for weeks, odd := range map[float64]bool{0: false, 4.9: true, 5: false, 13: false, 1: true} {
+		in.State.Config.Soak.CycleWeeks = weeks
+		if got := newBook(in).oddCycle(); (got != "") != odd {
+			t.Errorf("%v weeks: %q", weeks, got)
+		}
 	}
 }

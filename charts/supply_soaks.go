@@ -12,6 +12,7 @@ import (
 type SupplyAsk struct {
 	KG   float64 // a week; 0: Logs are asked
 	Logs int
+	Yard bool // the logs are those of the yard, as they stand
 }
 
 // supplyAnswer is the arithmetic of a supply, at the low and the high flush
@@ -37,10 +38,17 @@ func (b *book) supplyAnswer(ask SupplyAsk) supplyAnswer {
 		s.keepUp = forecast.LogsToKeepUp(ask.KG, s.cycle, s.season, s.life)
 		return s
 	}
-	s.low = forecast.SupplyOf(ask.Logs, flush.Low, s.cycle, s.season, s.life)
-	s.high = forecast.SupplyOf(ask.Logs, flush.High, s.cycle, s.season, s.life)
+	of := forecast.SupplyOf
+	if s.stands() {
+		of = forecast.SupplyOfYard
+	}
+	s.low = of(ask.Logs, flush.Low, s.cycle, s.season, s.life)
+	s.high = of(ask.Logs, flush.High, s.cycle, s.season, s.life)
 	return s
 }
+
+// stands reports whether the answer is of the yard's logs as they stand.
+func (s *supplyAnswer) stands() bool { return s.ask.Yard && s.life.Logs > 0 && s.life.YearsLeft > 0 }
 
 // caps reports whether what the logs hold allows less than the bulletins
 // reckon.
@@ -68,7 +76,16 @@ func (b *book) supplyGrid(s supplyAnswer) grid {
 		return g
 	}
 	row("Soaks in a typical log's life", func(x forecast.RotaSupply) string { return figure(x.Soaks) })
+	if s.stands() {
+		row("Soaks still in a log of yours", func(x forecast.RotaSupply) string { return figure(x.SoaksLeft) })
+	}
 	row("Years until it is spent or too old", func(x forecast.RotaSupply) string { return figure(x.Lasts) })
+	if s.stands() {
+		row("Fresh a week of what your logs still hold", func(x forecast.RotaSupply) string { return b.units.kg(x.StillKept) })
+		row("Fresh a week of logs as new, all their years", func(x forecast.RotaSupply) string { return b.units.kg(x.KeptUp) })
+		row("New logs a year, to go on for ever", func(x forecast.RotaSupply) string { return figure(x.Renewal) })
+		return g
+	}
 	row("Fresh a week, kept up so long as logs bear", func(x forecast.RotaSupply) string { return b.units.kg(x.KeptUp) })
 	row("New logs a year, to go on for ever", func(x forecast.RotaSupply) string { return figure(x.Renewal) })
 	return g
@@ -95,6 +112,11 @@ func (b *book) rotaSupplySaid(s supplyAnswer) (said []string) {
 		said = append(said, fmt.Sprintf("Bulletins reckon with the same flush each time. A typical log has about %s in it (%s to %s), which is %s soaks at the small flush and %s at the large one: then it is spent, so a large flush is soon paid for.",
 			b.units.kg(s.life.Typical), b.units.kg(s.life.Low), b.units.kg(s.life.High), figure(s.low.Soaks), figure(s.high.Soaks)))
 	}
+	if s.stands() {
+		n := float64(s.life.Logs)
+		said = append(said, fmt.Sprintf("Your %s still hold about %s of the %s of a whole life, for about %s: no rota brings more.",
+			count(s.life.Logs, "log", "logs"), b.units.kg(n*s.life.Left), b.units.kg(n*s.life.Typical), leftYears(s.life.YearsLeft)))
+	}
 	if s.keepUp > 0 {
 		said = append(said, fmt.Sprintf("To keep up %s a week for the %s years that a log bears takes about %d logs, whatever a flush brings.",
 			b.units.kg(s.ask.KG), short(s.life.Years), s.keepUp))
@@ -103,6 +125,13 @@ func (b *book) rotaSupplySaid(s supplyAnswer) (said []string) {
 	flush := b.Data.Practice.FlushPerLog
 	return append(said, fmt.Sprintf("A flush: %s, for shiitake soaked a day and a night; groups: %s. What a log holds: %s.",
 		unstop(flush.Source), unstop(b.Data.Practice.SoakCycle.Source), b.lifeSaid(s.life)))
+}
+
+func leftYears(years float64) string {
+	if short(years) == "1" {
+		return "1 year more"
+	}
+	return short(years) + " years more"
 }
 
 // unstop takes the full stop off a citation, since the sentence goes on.

@@ -13,11 +13,11 @@ import (
 func (t Terminal) Soaks(in Input) string {
 	b := newBook(in)
 	parts := []string{wrap("", "", b.soakLead()), t.soakSetup(b), t.tankBook(b), t.partings(b), t.pastSoaks(b)}
-	if notes := b.soakNotes(); len(notes) > 0 {
+	if notes := append(b.tankNotes(), b.soakNotes()...); len(notes) > 0 {
 		parts = append(parts, sentences("To look at", notes))
 	}
-	if n := forecast.ForcedLogs(b.State, b.Data); n > 0 && b.State.Config.Soak.TankLogs <= 0 {
-		parts = append(parts, t.supply(b, SupplyAsk{Logs: n}))
+	if n := forecast.ForcedLogs(b.State, b.Data); n > 0 {
+		parts = append(parts, t.supply(b, SupplyAsk{Logs: n, Yard: true}))
 	}
 	return t.write(append(parts, wrap("", "", strings.Join(soakCautions, " ")))...)
 }
@@ -56,7 +56,7 @@ func (t Terminal) tankBook(b *book) string {
 		out[len(out)-1] += "\n"
 	}
 	var s strings.Builder
-	s.WriteString(b.tankCaption() + "\n" + out[0])
+	s.WriteString(wrap("", "", b.tankCaption()) + out[0])
 	for i := 0; i <= len(rows); i++ {
 		for _, l := range after[i] {
 			s.WriteString(wrap(l.Weeks()+"  ", "    ", "empty: "+l.Why))
@@ -77,7 +77,7 @@ func (t Terminal) tankBook(b *book) string {
 func (t Terminal) loadRows(l bookLine) (rows [][]string) {
 	x := l.Load
 	for i, p := range x.Parts {
-		row := []string{"", "", "", partOf(cut(p.Pile, 14), p.Part), strconv.Itoa(p.Logs), "", ""}
+		row := []string{"", "", "", partOf(cut(p.Pile, 14), p.Part) + plannedTag(p), strconv.Itoa(p.Logs), "", ""}
 		if i == 0 {
 			row[0], row[1], row[2] = l.Weeks(), x.In.Time().Format("2 Jan"), x.Out.Time().Format("2 Jan")
 			row[5] = fmt.Sprintf("%s (%s–%s)", t.freshBare(x.Fresh.P50), t.freshBare(x.Fresh.P10), t.freshBare(x.Fresh.P90))

@@ -95,7 +95,7 @@ func foldLoads(loads []forecast.Load) (lines []bookLine) {
 			lines = append(lines, bookLine{First: l.Week, Last: l.Week, Load: l})
 			continue
 		}
-		out := l.Skipped == forecast.OutOfSeason
+		out := forecast.OutOfSeason(l.Skipped)
 		n := len(lines) - 1
 		if n < 0 || lines[n].Load != nil {
 			lines = append(lines, bookLine{First: l.Week, Last: l.Week, Why: l.Skipped, outOfSeason: out})
@@ -131,14 +131,22 @@ func (b *book) soakLead() string {
 	case l == nil:
 		return "Nothing goes into the tank in the year ahead: " + b.Result.Loads[0].Skipped + "."
 	}
-	return "Next into the tank " + b.on(l.In) + ": " + b.loadWords(l) + "; " + b.bringsWords(l) + "."
+	said := "Next into the tank " + b.on(l.In) + ": " + b.loadWords(l) + "; " + b.bringsWords(l) + "."
+	if last := b.lastSafeWords(); last != "" {
+		said += " " + last
+	}
+	return said
 }
 
 // loadWords lists what goes in: "14 logs of oak-top (part A, red)".
 func (b *book) loadWords(l *forecast.Load) string {
 	var parts []string
 	for _, p := range l.Parts {
-		parts = append(parts, count(p.Logs, "log", "logs")+" of "+partSaid(p.Pile, p.Part))
+		n := "logs" // nobody said how many
+		if p.Logs > 0 {
+			n = count(p.Logs, "log", "logs")
+		}
+		parts = append(parts, n+" of "+partSaid(p.Pile, p.Part))
 	}
 	return some(parts, namesInLine)
 }

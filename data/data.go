@@ -336,44 +336,45 @@ type Practice struct {
 	WaterBelow        Number              `toml:"water_below_percent"`    // wet-basis moisture at which watering is due
 	SoilDiffusivity   Number              `toml:"soil_diffusivity_m2_s"`
 	BedDepth          Number              `toml:"bed_depth_cm"`
-	TriggerGap        Number              `toml:"trigger_gap_days"` // days in which a trigger is not counted again
-	PeakFall          Number              `toml:"peak_fall_c"`      // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
-	DroughtDays       Number              `toml:"drought_days"`     // over which rain is looked at before a soak
-	DroughtRain       Number              `toml:"drought_mm"`       // mm in that time under which soaks are put off
-	DroughtShare      Number              `toml:"drought_share"`    // of the usual rain that falls in a year of drought, where one is thought through
-	DroughtWeeks      Number              `toml:"drought_weeks"`    // ahead for which they are
-	SoakHours         Number              `toml:"soak_hours"`       // that logs lie in the tank, where nobody said
-	SoakCycle         Number              `toml:"soak_cycle_weeks"` // from soak to soak, where nobody said
-	BlankWeeks        Number              `toml:"blank_weeks"`      // after which logs that brought nothing are soaked again
-	SoakColder        Number              `toml:"soak_colder_c"`    // °C by which a week may be under the band in which a soak still brings a flush
-	SoakAnswer        Number              `toml:"soak_answer_days"` // within which a picking counts as what a soak brought
-	ArchiveDays       Number              `toml:"archive_days"`     // since the last archive of the whole yard, after which one is asked for
-	SoakAsk           Number              `toml:"soak_ask_days"`    // after a soak, when nothing is written down since: did anything come?
-	FlushPerLog       Range               `toml:"flush_per_log_kg"` // kg fresh that a forced log gives at a time, as printed
-	FlushPatience     Number              `toml:"flush_patience"`   // times the slowest growth of a flush, then it has failed
-	FlushStops        Number              `toml:"flush_stops_c"`    // °C under the band at which a flush stands still
-	FlushStall        Number              `toml:"flush_stall_days"` // days that a flush may stand still, then it is lost
-	CropSpread        Number              `toml:"crop_shared"`      // share of the variance of a species' efficiency that all its piles of the yard share
-	LogSpread         Number              `toml:"log_spread"`       // sd of ln life crop between logs of one pile
-	PileSpread        Number              `toml:"pile_spread"`      // sd of ln life crop between piles beyond Efficiency
-	YearSpread        Number              `toml:"year_spread"`      // sd of ln crop, common to a calendar year
-	RecordSpread      Number              `toml:"record_spread"`    // sd of ln of a year's weighed crop about the true one
-	ZeroWeeks         Number              `toml:"zero_weeks"`       // weeks of a year in which somebody must have gone round for no picking to mean no crop
-	ZeroMissed        Number              `toml:"zero_missed"`      // chance that a year's crop is missed although somebody went round
-	PileStops         Number              `toml:"pile_stops"`       // chance that a pile has stopped bearing, before its record is looked at
-	GlutKG            Number              `toml:"glut_kg"`          // kg over in a week from which it is a glut
-	LeastCrop         Number              `toml:"least_crop_kg"`    // a year's crop of a pile under which nothing is picked
-	BasketWeeks       Number              `toml:"basket_weeks"`     // around a picking from several piles, by whose expected crops it is shared out
-	DryingSpread      Number              `toml:"drying_spread"`    // sd of ln dry over fresh weight between loads of one species
-	RetireShare       Number              `toml:"retire_share"`     // of a log's best year, under which a year ahead is too little to keep it for
-	RetireSpent       Number              `toml:"retire_spent"`     // share of its life crop that must be gone before that counts, of a pile that was never picked
-	RetireMost        Number              `toml:"retire_most"`      // share of the logs that loose bark must be on
-	LooseBark         Words               `toml:"loose_bark"`       // words in what was noticed that speak of bark
-	OtherBark         Words               `toml:"other_bark"`       // words beside them that speak of something else than loose bark
-	TakeLogCounts     Number              `toml:"take_log_counts"`  // what one log counts for in the share that never takes
-	NoticedFails      Number              `toml:"noticed_fails"`    // chance that a log with mould or another fungus on it never takes
-	NeverTook         Words               `toml:"never_took"`       // words in a cause of loss that say that a log never took
-	Conifers          Words               `toml:"conifers"`         // words in the name of a wood that say that it is a conifer's
+	TriggerGap        Number              `toml:"trigger_gap_days"`  // days in which a trigger is not counted again
+	PeakFall          Number              `toml:"peak_fall_c"`       // °C by which the 30-day mean must have sunk from the year's peak before autumn species start
+	DroughtDays       Number              `toml:"drought_days"`      // over which rain is looked at before a soak
+	DroughtRain       Number              `toml:"drought_mm"`        // mm in that time under which soaks are put off
+	DroughtShare      Number              `toml:"drought_share"`     // of the usual rain that falls in a year of drought, where one is thought through
+	DroughtWeeks      Number              `toml:"drought_weeks"`     // ahead for which they are
+	SoakHours         Number              `toml:"soak_hours"`        // that logs lie in the tank, where nobody said
+	SoakCycle         Number              `toml:"soak_cycle_weeks"`  // from soak to soak, where nobody said
+	BlankWeeks        Number              `toml:"blank_weeks"`       // after which logs that brought nothing are soaked again
+	SoakColder        Number              `toml:"soak_colder_c"`     // °C by which a week may be under the band in which a soak still brings a flush
+	SoakAnswer        Number              `toml:"soak_answer_days"`  // within which a picking counts as what a soak brought
+	ArchiveDays       Number              `toml:"archive_days"`      // since the last archive of the whole yard, after which one is asked for
+	SoakAsk           Number              `toml:"soak_ask_days"`     // after a soak, when nothing is written down since: did anything come?
+	FlushPerLog       Range               `toml:"flush_per_log_kg"`  // kg fresh that a forced log gives at a time, as printed
+	FlushPatience     Number              `toml:"flush_patience"`    // times the slowest growth of a flush, then it has failed
+	FlushStops        Number              `toml:"flush_stops_c"`     // °C under the band at which a flush stands still
+	FlushStall        Number              `toml:"flush_stall_days"`  // days that a flush may stand still, then it is lost
+	CropSpread        Number              `toml:"crop_shared"`       // share of the variance of a species' efficiency that all its piles of the yard share
+	LogSpread         Number              `toml:"log_spread"`        // sd of ln life crop between logs of one pile
+	PileSpread        Number              `toml:"pile_spread"`       // sd of ln life crop between piles beyond Efficiency
+	YearSpread        Number              `toml:"year_spread"`       // sd of ln crop, common to a calendar year
+	RecordSpread      Number              `toml:"record_spread"`     // sd of ln of a year's weighed crop about the true one
+	ZeroWeeks         Number              `toml:"zero_weeks"`        // weeks of a year in which somebody must have gone round for no picking to mean no crop
+	ZeroMissed        Number              `toml:"zero_missed"`       // chance that a year's crop is missed although somebody went round
+	PileStops         Number              `toml:"pile_stops"`        // chance that a pile has stopped bearing, before its record is looked at
+	GlutKG            Number              `toml:"glut_kg"`           // kg over in a week from which it is a glut
+	LeastCrop         Number              `toml:"least_crop_kg"`     // a year's crop of a pile under which nothing is picked
+	BasketWeeks       Number              `toml:"basket_weeks"`      // around a picking from several piles, by whose expected crops it is shared out
+	DryingSpread      Number              `toml:"drying_spread"`     // sd of ln dry over fresh weight between loads of one species
+	RetireShare       Number              `toml:"retire_share"`      // of a log's best year, under which a year ahead is too little to keep it for
+	RetireSpent       Number              `toml:"retire_spent"`      // share of its life crop that must be gone before that counts, of a pile that was never picked
+	RetireMost        Number              `toml:"retire_most"`       // share of the logs that loose bark must be on
+	LooseBark         Words               `toml:"loose_bark"`        // words in what was noticed that speak of bark
+	OtherBark         Words               `toml:"other_bark"`        // words beside them that speak of something else than loose bark
+	TakeLogCounts     Number              `toml:"take_log_counts"`   // what one log counts for in the share that never takes
+	NoticedFails      Number              `toml:"noticed_fails"`     // chance that a log with mould or another fungus on it never takes
+	NeverTook         Words               `toml:"never_took"`        // words in a cause of loss that say that a log never took
+	Conifers          Words               `toml:"conifers"`          // words in the name of a wood that say that it is a conifer's
+	SoakCycles        Range               `toml:"soak_cycles_weeks"` // the shortest and the longest that is practised
 	LapseRate         Number              `toml:"lapse_rate_k_per_km"`
 	Exposures         map[string]Exposure `toml:"exposure"`        // how a place lies, and what that does to its air
 	Covers            map[string]Cover    `toml:"cover"`           // what stands over logs, and what it keeps off

@@ -24,7 +24,7 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 		return nil, err
 	}
 	res.Answers = r.answers(in.Asked)
-	res.Loads = r.closeLoads()
+	res.Loads, res.Tank = r.closeLoads(), r.tank
 	res.Species = r.species()
 	if res.Supply, err = r.supply(ctx, res.Species, res.Loads); err != nil {
 		return nil, err

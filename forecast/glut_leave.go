@@ -82,8 +82,9 @@ func (r *run) leaveUntil(loads []Load, last LeaveOut, after yard.Date, inAny, in
 func (r *run) othersRested(loads []Load, leave *Leave) bool {
 	type part struct{ pile, part string }
 	from := map[part]yard.Date{}
-	all, _ := r.candidates()
-	for _, c := range all {
+	book := &rota{r: r, tank: r.state.Config.Soak.TankLogs, cycle: r.cycleDays(), about: &Tank{}}
+	book.candidates()
+	for _, c := range book.all {
 		p := part{c.t.pile.Name, ""}
 		if c.parts > 1 {
 			p.part = PartName(c.part)

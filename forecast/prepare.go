@@ -58,6 +58,7 @@ type run struct {
 	pairs        map[pairKey]*pair
 	soaks        map[string][]Soak // planned, by pile
 	loads        []*load
+	tank         *Tank               // what they rest on; nil without a tank book
 	takeFail     data.Range          // share of logs that never take, given those lost
 	yields       *yields             // what crops on record tell, nil nothing
 	dryings      map[string]*dryings // by species on the yard's books: what loads weighed tell

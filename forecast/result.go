@@ -80,6 +80,7 @@ type Result struct {
 	Plan    *tincture.Plan
 	LeftOut []LeftOut
 	Loads   []Load      // the tank book, week by week; nil without a tank
+	Tank    *Tank       // what it rests on; nil without soaks
 	Answers [][]float64 // to Input.Asked, see Ask
 	Supply  *Supply     // what comes fresh against promises, cold room and drier; nil by normals only
 }

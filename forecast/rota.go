@@ -1,25 +1,24 @@
 package forecast
 
 import (
-	"fmt"
+	"cmp"
 	"math"
 	"slices"
-	"strings"
 
-	"hodaba/forecast/climate"
 	"hodaba/forecast/fruit"
-	"hodaba/forecast/ground"
 	"hodaba/forecast/tincture"
 	"hodaba/yard"
 )
 
-// Load is one week of the tank book.
+// Load is one load of the tank book, or a week in which none goes in. A week
+// with several loads has them in order of day.
 type Load struct {
 	Week    yard.Date // its Monday
 	In, Out yard.Date // days on which the logs go into the tank and come out; zero where Skipped
 	Parts   []LoadPart
 	Logs    int
 	Skipped string // why nothing goes in, in words; "" where something does
+	Season  string // why no soak of this week brings a flush, whatever goes in; "" one does
 	// What the load brings.
 	Fresh            Amount    // kg
 	Chance           float64   // that anything comes
@@ -28,12 +27,34 @@ type Load struct {
 
 // LoadPart is what goes in of one pile.
 type LoadPart struct {
+	Pile    string
+	Part    string // letter; "" for a pile that goes in as one
+	Of      int    // parts of the pile
+	Logs    int
+	Last    yard.Date // day on which it was soaked or picked last; zero never
+	Blank   bool      // it was soaked lately and nothing came
+	Planned bool      // the grower planned it for this week
+	Note    string    // what speaks against what was planned; "" nothing
+}
+
+// Tank says what a tank book rests on and how far it goes round.
+type Tank struct {
+	Logs     int           // standing, of all piles that can be soaked
+	Room     int           // logs in a load at most
+	Loads    int           // until each part has been in once
+	Cycle    int           // weeks from soak to soak that are wanted
+	Comes    int           // weeks after which each part comes round at the soonest; Cycle where that can be kept
+	Even     fruit.Rota    // groups that were alike
+	LastSafe yard.Date     // Monday of the last week before hard frost in which a soak brings a flush; zero not known
+	Plans    []PlannedSoak // in the order in which they were written down
+	Beyond   []BeyondParts
+}
+
+// BeyondParts are logs of a pile that no letter is left for.
+type BeyondParts struct {
 	Pile  string
-	Part  string // letter; "" for a pile that goes in as one
-	Of    int    // parts of the pile
-	Logs  int
-	Last  yard.Date // day on which it was soaked or picked last; zero never
-	Blank bool      // it was soaked lately and nothing came
+	Logs  int // that do not go in
+	Parts int // into which the pile would go
 }
 
 // rotaWeeks is how many weeks ahead the tank book is drawn up.
@@ -47,41 +68,82 @@ type candidate struct {
 	logs  int
 	last  yard.Date
 	blank bool
-	from  yard.Date // soonest day on which it may go in
+	from  yard.Date // soonest day on which it may come out
+	young bool      // so because of its first year
+	asked []*askedSoak
 }
 
-// drawUpRota draws up the tank book of the year ahead, unless soaks are given
-// or nobody said what the tank holds. Parts go in when their rest is over, those
-// that have waited longest first, no more a week than makes all weeks alike.
+// rota is a tank book while it is drawn up.
+type rota struct {
+	r           *run
+	all         []*candidate // that the tank book has to do with, and others that are planned
+	days        tincture.Workdays
+	stay, cycle yard.Date
+	fit         map[*setting][]soakDay
+	held        []heldSoak
+	tank, room  int
+	pace        float64   // loads that a week of the cycle wants, at least 1
+	credit      float64   // loads that are left over from weeks before
+	free        yard.Date // from this day on the tank is empty
+	freeWeek    yard.Date // of the load that is in it
+	about       *Tank
+}
+
+// drawUpRota draws up the tank book of the year ahead, unless soaks are given.
+// What the grower planned goes in first. Other parts go in when their rest is
+// over, those that have waited longest first, no more a week than makes all
+// weeks alike. Where nobody said what the tank holds, what is planned is all.
 func (r *run) drawUpRota() error {
 	r.soaks = r.decision.Soaks
-	cfg := r.state.Config.Soak
-	if r.decision.Soaks != nil || cfg.TankLogs <= 0 || r.plain {
+	if r.decision.Soaks != nil || r.plain {
 		return nil
 	}
 	r.soaks = map[string][]Soak{}
-	all, total := r.candidates()
-	if len(all) == 0 {
-		return nil
-	}
-	days, _, err := r.workdays()
+	b, err := r.newRota()
 	if err != nil {
 		return err
 	}
-	cycle := r.cycleDays()
-	room := min(cfg.TankLogs, fruit.RotaFor(total, int(cycle/7)).PerGroup)
-	fit := r.soakDays(all)
-	stay := yard.Date(math.Ceil(soakHours(&r.state.Config, r.data) / 24))
-	for w := range rotaWeeks {
-		l := &load{Load: Load{Week: r.asOf.Monday() + yard.Date(7*w)}}
-		r.fill(l, all, fit, days, stay, room, cycle)
-		if l.Logs > 0 {
-			l.mg = make([]int64, r.draws)
-		}
-		r.loads = append(r.loads, l)
+	if r.state.Config.Soak.TankLogs <= 0 {
+		b.planWithoutTank()
+		return nil
 	}
+	if len(b.all) == 0 {
+		return nil
+	}
+	for w := range rotaWeeks {
+		b.week(r.asOf.Monday() + yard.Date(7*w))
+	}
+	b.about.LastSafe = b.lastSafe()
+	b.closePlans()
+	r.tank = b.about
 	return nil
 }
+
+// newRota gathers what a tank book is drawn up from.
+func (r *run) newRota() (*rota, error) {
+	b := &rota{r: r, tank: r.state.Config.Soak.TankLogs, cycle: r.cycleDays(), held: r.heldSoaks(), about: &Tank{},
+		stay: yard.Date(math.Ceil(soakHours(&r.state.Config, r.data) / 24))}
+	b.candidates()
+	b.readPlans()
+	if len(b.all) == 0 {
+		return b, nil
+	}
+	var err error
+	if b.days, _, err = r.workdays(); err != nil {
+		return nil, err
+	}
+	b.fit = r.soakDays(b.all)
+	b.measure()
+	for _, p := range PastSoaks(r.state, r.data, r.asOf-longestStay) {
+		if p.Out > max(b.free, r.asOf) {
+			b.free, b.freeWeek = p.Out, p.In.Monday()
+		}
+	}
+	return b, nil
+}
+
+// longestStay is more days than any soak lasts.
+const longestStay = 31
 
 // soakable reports whether the tank book has to do with a pile: its strain can
 // be forced, it stands, and its logs are counted.
@@ -94,72 +156,89 @@ func (r *run) cycleDays() yard.Date {
 }
 
 // candidates are the parts of all piles whose strain can be forced.
-func (r *run) candidates() (all []*candidate, logs int) {
+func (b *rota) candidates() {
+	r := b.r
 	for _, t := range r.tasks {
 		if r.soakable(t) {
-			logs += t.pile.Logs
+			b.about.Logs += t.pile.Logs
 		}
 	}
-	if logs == 0 {
-		return nil, 0
+	b.about.Cycle = max(int(b.cycle/7), 1)
+	b.about.Even = fruit.RotaFor(b.about.Logs, b.about.Cycle)
+	if b.about.Logs == 0 || b.tank <= 0 {
+		return
 	}
-	each := min(r.state.Config.Soak.TankLogs, fruit.RotaFor(logs, int(r.cycleDays()/7)).PerGroup)
+	each := min(b.tank, b.about.Even.PerGroup)
 	for _, t := range r.tasks {
-		p := t.pile
-		if !r.soakable(t) {
+		if r.soakable(t) {
+			b.all = append(b.all, b.divide(t, r.partsOf(t.pile, each))...)
+		}
+	}
+}
+
+// divide makes the parts of a pile. Those that no letter is left for stay out
+// of the book.
+func (b *rota) divide(t *task, parts int) (list []*candidate) {
+	left := 0
+	for k := range parts {
+		c := &candidate{t: t, part: k, parts: parts, logs: t.pile.Logs / parts}
+		if k < t.pile.Logs%parts {
+			c.logs++
+		}
+		if k >= len(partLetters) {
+			left += c.logs
 			continue
 		}
-		parts := r.partsOf(p, each)
-		for k := range parts {
-			c := &candidate{t: t, part: k, parts: parts, logs: p.Logs / parts}
-			if k < p.Logs%parts {
-				c.logs++
-			}
-			r.restOf(c)
-			if c.logs > 0 {
-				all = append(all, c)
-			}
+		b.r.restOf(c)
+		if c.logs > 0 {
+			list = append(list, c)
 		}
 	}
-	return all, logs
+	if left > 0 {
+		b.about.Beyond = append(b.about.Beyond, BeyondParts{t.pile.Name, left, parts})
+	}
+	return list
 }
 
 // partsOf is into how many parts a pile goes when so many logs make a group. A
 // pile that was soaked in parts keeps them, and its tags, while they fit the
-// tank.
+// tank; none is larger than that.
 func (r *run) partsOf(p *yard.Pile, each int) int {
 	letters, kept := partsNamed(p, r.asOf)
-	if kept > 0 && (p.Logs+kept-1)/kept <= r.state.Config.Soak.TankLogs {
+	for _, k := range r.state.Planned {
+		if k.Soak == p.Name && k.Week.To >= r.asOf {
+			letters = max(letters, partOf(k.Part)+1)
+		}
+	}
+	if kept = max(kept, letters); kept > 0 && (p.Logs+kept-1)/kept <= r.state.Config.Soak.TankLogs {
 		return kept
 	}
 	if partsOnRecord(p, r.asOf) > 1 {
 		letters = max(letters, 2) // some of its logs were soaked, not all
 	}
-	return min(max((p.Logs+each-1)/each, letters), len(partLetters))
+	return max((p.Logs+each-1)/each, letters)
 }
-
-// OutOfSeason is why a week is empty in which no soak brings a flush.
-const OutOfSeason = "too cold, too hot or too near a hard frost for a flush"
 
 // restOf finds when a part may go in next: after its first year or its first
 // flush, a cycle after its last soak, a rest after its last picking; sooner
 // where the last soak brought nothing. What a soak brought asks for no more
 // than the least rest, because the cycle runs from soak to soak, and for none of
-// the parts that were not soaked.
+// the parts that were not soaked. The crop of a whole year shows that a pile
+// has fruited, and not when.
 func (r *run) restOf(c *candidate) {
 	p, f, pr := c.t.pile, &c.t.strain.Fruit, &r.data.Practice
 	wetted, named := soakedParts(p, c.parts, r.asOf), partFinder(p, c.parts, r.asOf)
 	isOf := func(part string) bool { return named(part) == Whole || named(part) == c.part }
-	fruited, picked, rested := yard.Date(0), yard.Date(0), yard.Date(0)
+	fruited, picked, rested := false, yard.Date(0), yard.Date(0)
 	for _, k := range p.Picks {
-		if k.On.From > r.asOf || k.Season {
+		if k.On.From > r.asOf {
 			continue
 		}
-		day, rest := k.On.Mid(), f.RestWeeks.Typical
-		fruited = max(fruited, day)
-		if !isOf(k.Part) {
+		fruited = true
+		if k.Season || !isOf(k.Part) {
 			continue // what a part brought is its own
 		}
+		day, rest := k.On.Mid(), f.RestWeeks.Typical
 		if i := r.soaksOfPile(p, f).credited(k); i >= 0 {
 			if !wets(wetted[i], c.part) {
 				continue
@@ -168,15 +247,14 @@ func (r *run) restOf(c *candidate) {
 		}
 		picked, rested = max(picked, day), max(rested, day+yard.Date(7*rest))
 	}
-	year := p.Since.To + daysOfYear
-	if c.t.through() {
-		year = p.Since.To
-	}
 	switch {
-	case r.state.Config.Soak.First == "after the first flush" && fruited == 0:
+	case fruited:
+	case r.state.Config.Soak.First == "after the first flush":
 		c.from = never
-	case fruited == 0:
-		c.from = year
+	case c.t.through():
+		c.from = p.Since.To
+	default:
+		c.from, c.young = p.Since.To+daysOfYear, true
 	}
 	soaked := yard.Date(0)
 	for i, parts := range wetted {
@@ -185,16 +263,18 @@ func (r *run) restOf(c *candidate) {
 		}
 	}
 	c.last = max(picked, soaked)
-	c.from = max(c.from, rested)
-	if soaked == 0 {
-		return
+	next := rested
+	if soaked > 0 {
+		again := soaked + r.cycleDays()
+		if picked < soaked && wentRound(p, f, pr, soaked, r.asOf, isOf) != 0 {
+			c.blank = true
+			again = soaked + yard.Date(7*pr.BlankWeeks.Value)
+		}
+		next = max(next, again)
 	}
-	next := soaked + r.cycleDays()
-	if picked < soaked && wentRound(p, f, pr, soaked, r.asOf, isOf) != 0 {
-		c.blank = true
-		next = soaked + yard.Date(7*pr.BlankWeeks.Value)
+	if next >= c.from {
+		c.from, c.young = next, false
 	}
-	c.from = max(c.from, next)
 }
 
 // never is later than any day that matters.
@@ -202,183 +282,79 @@ const never = yard.Date(1 << 30)
 
 const daysOfYear = 365
 
-// soakDays says, for each strain at its place, on which days ahead a soak
-// brings a flush in a mean year that no hard frost should meet.
-func (r *run) soakDays(all []*candidate) map[*setting][]bool {
-	fit := map[*setting][]bool{}
-	plain, err := climate.NewPlain(r.site, r.asOf)
-	if err != nil {
-		return fit
-	}
-	air := make([]climate.Day, r.days)
-	plain.Fill(air, nil, r.start, 0, r.seed)
-	for _, c := range all {
-		s := c.t.setting
-		if fit[s] != nil {
-			continue
+// measure finds how many logs make a load, and how many loads a week it takes
+// for each part to come round after the cycle. A load has a share of all logs;
+// where the parts do not go into so many loads as the cycle has weeks, it has
+// as much more as the tank holds.
+func (b *rota) measure() {
+	var sizes []int
+	for _, c := range b.all {
+		if c.from < never && b.r.soakable(c.t) {
+			sizes = append(sizes, c.logs)
 		}
-		var wood ground.Series
-		ground.NewModel(s.place, &r.data.Practice).Fill(&wood, air, r.start)
-		var days fruit.Days
-		days.Read(wood, air)
-		watch := fruit.NewWatch(&s.strain.Fruit, &r.data.Practice, s.strain.Growth.TMin.Value)
-		watch.Read(&days, int(r.today)-60)
-		ok := make([]bool, daysOfYear+pickedWithin)
-		for d := range ok {
-			t, comes := watch.Soaked(int(r.today)+d, r.calendarDays)
-			ok[d] = comes && !r.frostBetween(air, t.Start, t.Pick)
-		}
-		fit[s] = ok
 	}
-	return fit
+	a := b.about
+	b.room = min(b.tank, max(a.Even.PerGroup, 1))
+	total := 0
+	for _, n := range sizes {
+		total += n
+	}
+	if total > b.tank*a.Cycle { // no room is enough
+		b.room = min(b.tank, a.Logs)
+	}
+	a.Loads = loadsOf(sizes, b.room)
+	for b.room < min(b.tank, a.Logs) && a.Loads > a.Cycle {
+		b.room++
+		a.Loads = loadsOf(sizes, b.room)
+	}
+	a.Room = b.room
+	b.pace = max(1, float64(a.Loads)/float64(a.Cycle))
+	if most := b.most(); most > 0 {
+		a.Comes = max(a.Cycle, int(math.Ceil(float64(a.Loads)/most-1e-9)))
+	}
 }
 
-// frostBetween reports whether a hard frost is to be feared between two days:
-// in a mean year less a deviation of the region's days.
-func (r *run) frostBetween(air []climate.Day, from, to int32) bool {
-	for d := from; d <= to; d++ {
-		sd := r.site.Region.SD[(r.start+yard.Date(d)).Month()-1]
-		if float64(air[d].TMin)-sd < r.data.Practice.HardFrost.Value {
+// loadsOf is into how many loads of so many logs parts go, the largest first.
+func loadsOf(sizes []int, room int) int {
+	sizes = slices.Clone(sizes)
+	slices.SortFunc(sizes, func(a, c int) int { return cmp.Compare(c, a) })
+	var loads []int
+	for _, n := range sizes {
+		at := slices.IndexFunc(loads, func(l int) bool { return l+n <= room })
+		if at < 0 {
+			loads, at = append(loads, 0), len(loads)
+		}
+		loads[at] += n
+	}
+	return len(loads)
+}
+
+// most is how many loads a week the tank takes: those of the fullest week,
+// or, where a soak lasts longer, the mean of the year.
+func (b *rota) most() float64 {
+	free, all, most := b.r.asOf.Monday(), 0, 0
+	for w := range rotaWeeks {
+		monday, n := b.r.asOf.Monday()+yard.Date(7*w), 0
+		for d := monday; d < monday+7; d++ {
+			if d >= free && b.days.Open(d) && (b.days.Open(d+b.stay) || !b.anyOut(monday)) {
+				free, n = d+max(b.stay, 1), n+1
+			}
+		}
+		all, most = all+n, max(most, n)
+	}
+	if b.stay > 6 {
+		return float64(all) / rotaWeeks
+	}
+	return float64(most)
+}
+
+// anyOut reports whether a load can go in and come out on days of work in a
+// week's time.
+func (b *rota) anyOut(monday yard.Date) bool {
+	for d := monday; d < monday+7; d++ {
+		if b.days.Open(d) && b.days.Open(d+b.stay) {
 			return true
 		}
 	}
 	return false
-}
-
-// fill puts into a week's load what may go in, or says why nothing does.
-func (r *run) fill(l *load, all []*candidate, fit map[*setting][]bool, days tincture.Workdays, stay yard.Date, room int, cycle yard.Date) {
-	for d := max(l.Week, r.asOf); d < l.Week+7; d++ {
-		if days.Open(d) && !r.isAway(d) && !r.isAway(d+stay) {
-			l.In, l.Out = d, d+stay
-			break
-		}
-	}
-	if l.Skipped = r.notThisWeek(l); l.Skipped != "" {
-		l.In, l.Out = 0, 0
-		return
-	}
-	waiting := slices.Clone(all)
-	slices.SortStableFunc(waiting, func(a, b *candidate) int {
-		if a.blank != b.blank { // what brought nothing goes first: it is ready, or shows that it is spent
-			return map[bool]int{true: -1, false: 1}[a.blank]
-		}
-		return int(a.from - b.from)
-	})
-	done := r.soakedSince(l.Week)
-	inSeason, rested, restedOut, dry := 0, 0, 0, 0
-	for _, c := range waiting {
-		if at := int(l.Out - r.asOf); at >= len(fit[c.t.setting]) || !fit[c.t.setting][at] {
-			if c.from <= l.Out {
-				restedOut++
-			}
-			continue
-		}
-		inSeason++
-		// A cycle is told from soak to soak, so both by the day they come out.
-		if c.from > l.Out || r.putOff(c.t.pile, l.In) {
-			continue
-		}
-		if r.tooDry(c.t.pile, l.In) {
-			dry++
-			continue
-		}
-		rested++
-		if done+l.Logs > 0 && done+l.Logs+c.logs > room {
-			continue
-		}
-		r.put(l, c, cycle)
-	}
-	if l.Logs == 0 {
-		l.In, l.Out = 0, 0
-		switch {
-		case inSeason == 0:
-			l.Skipped = OutOfSeason
-		case dry > 0 && rested == 0:
-			l.Skipped = TooDry
-		case rested > 0:
-			l.Skipped = "this week's logs have been soaked"
-		case restedOut > 0:
-			l.Skipped = "the logs that are rested are out of season"
-		default:
-			l.Skipped = "no logs are rested"
-		}
-	}
-}
-
-// soakedSince is the number of logs that were soaked since a Monday, as far
-// as the record says how many.
-func (r *run) soakedSince(monday yard.Date) (logs int) {
-	for _, p := range r.state.Piles {
-		for _, s := range p.Soaked {
-			switch day := s.On.Mid(); {
-			case day < monday || day > r.asOf:
-			case s.Logs > 0:
-				logs += s.Logs
-			default:
-				logs++ // nobody said how many: the tank was in use
-			}
-		}
-	}
-	return logs
-}
-
-// put puts a part into a load and sets its next turn.
-func (r *run) put(l *load, c *candidate, cycle yard.Date) {
-	p := LoadPart{Pile: c.t.pile.Name, Of: c.parts, Logs: c.logs, Last: c.last, Blank: c.blank}
-	if c.parts > 1 {
-		p.Part = PartName(c.part)
-	}
-	l.Parts = append(l.Parts, p)
-	l.Logs += c.logs
-	r.soaks[p.Pile] = append(r.soaks[p.Pile], Soak{On: l.Out, Part: c.part, Of: c.parts, load: len(r.loads) + 1})
-	c.last, c.from, c.blank = l.Out, l.Out+cycle, false
-}
-
-// notThisWeek says why nothing goes in in a week: nobody there, the tank
-// broken, put off by the grower or left out to see what that costs.
-func (r *run) notThisWeek(l *load) string {
-	switch {
-	case slices.Contains(r.decision.Skip, l.Week):
-		return "left out"
-	case l.In == 0:
-		return "nobody is there"
-	}
-	for _, b := range r.state.Broken {
-		if b.What == "tank" && (b.Holds(l.In) || b.Holds(l.Out)) {
-			return "the tank is broken"
-		}
-	}
-	for _, p := range r.state.PutOff {
-		if r.putsOffAll(p) && p.On.From <= l.In && p.Until.From > l.In {
-			return fmt.Sprintf("put off until %s", p.Until.From)
-		}
-	}
-	return ""
-}
-
-// putsOffAll reports whether a task put off is soaking, of no pile in
-// particular.
-func (r *run) putsOffAll(p yard.PutOff) bool {
-	return strings.Contains(word(p.Task), "soak") && !slices.ContainsFunc(r.state.Piles, func(q *yard.Pile) bool { return names(p, q) })
-}
-
-// putOff reports whether the grower put off soaking a pile beyond a day.
-func (r *run) putOff(p *yard.Pile, day yard.Date) bool {
-	return slices.ContainsFunc(r.state.PutOff, func(o yard.PutOff) bool {
-		return strings.Contains(word(o.Task), "soak") && names(o, p) && o.On.From <= day && o.Until.From > day
-	})
-}
-
-// names reports whether a task put off names a pile, by its name or its code.
-func names(o yard.PutOff, p *yard.Pile) bool {
-	for _, w := range strings.Fields(word(o.Task)) {
-		if w == word(p.Name) || p.Code != "" && w == word(p.Code) {
-			return true
-		}
-	}
-	return strings.Contains(word(o.Task), word(p.Name))
-}
-
-func (r *run) isAway(d yard.Date) bool {
-	return slices.ContainsFunc(r.state.Config.Working.Away, func(a yard.Absence) bool { return a.From <= d && d <= a.To })
 }

@@ -15,13 +15,18 @@ type LogLife struct {
 	Years              float64 // that it keeps fruiting
 	Logs               int     // standing logs of which it is the mean; 0: a log of usual size
 	Level              float64 // by which the yard's own record moved it; 1: not
+	// What the logs that stand still hold; zero where nobody reckoned that.
+	Left      float64 // kg fresh in a typical one
+	YearsLeft float64 // that it keeps fruiting
 }
 
 // LogLife is the life crop of a typical log of the piles that can be soaked:
 // its dry wood times the efficiency of its strain, as far as the record moved
-// that. A yard without one has logs of usual size.
+// that, and what the forecast knows to be left of it. A yard without one has
+// logs of usual size. Logs begin to bear a year after they were inoculated, and
+// what is old keeps at least the year ahead.
 func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
-	l := LogLife{}
+	l, known := LogLife{}, true
 	for _, p := range res.Piles {
 		y := s.Pile(p.Name)
 		if y == nil || p.Kind != "pile" || !p.LogsKnown || p.Logs == 0 {
@@ -39,12 +44,21 @@ func (res *Result) LogLife(s *yard.State, d *data.Set) LogLife {
 		l.Low, l.Typical, l.High = l.Low+n*wood*e.Low, l.Typical+n*wood*e.Typical, l.High+n*wood*e.High
 		l.Years, l.Level = l.Years+n*t.Yield.LifeYears.Typical, l.Level+n*level
 		l.Logs += p.Logs
+		if known = known && p.Retire != nil; known {
+			l.Left += p.Retire.Left.Mean
+		}
+		bore := max(0, float64(res.AsOf-y.Since.To)/daysInYear-1)
+		l.YearsLeft += n * max(1, t.Yield.LifeYears.Typical-bore)
 	}
 	if l.Logs == 0 || l.Typical <= 0 {
 		return usualLog(d)
 	}
 	n := float64(l.Logs)
 	l.Low, l.Typical, l.High, l.Years, l.Level = l.Low/n, l.Typical/n, l.High/n, l.Years/n, l.Level/n
+	l.Left, l.YearsLeft = l.Left/n, l.YearsLeft/n
+	if !known {
+		l.Left, l.YearsLeft = 0, 0
+	}
 	return l
 }
 
@@ -92,8 +106,8 @@ func SeasonWeeks(loads []Load) (n int) {
 	if len(loads) == 0 {
 		return rotaWeeks
 	}
-	for _, l := range loads {
-		if l.Skipped != OutOfSeason {
+	for i, l := range loads {
+		if l.Season == "" && !OutOfSeason(l.Skipped) && (i == 0 || l.Week != loads[i-1].Week) {
 			n++
 		}
 	}
@@ -109,12 +123,26 @@ type RotaSupply struct {
 	Lasts   float64 // years until a log is spent, or too old
 	Renewal float64 // logs to inoculate a year, so that it goes on for ever
 	KeptUp  float64 // kg fresh a week of the season, over all the years in which a log bears
+	// The same of what logs still hold; zero where that is not asked.
+	SoaksLeft float64
+	StillKept float64 // kg fresh a week of the season, over the years that are left
 }
 
 // SupplyOf reckons with so many logs; weeks are those of the cycle, season
 // those of a year in which the tank is used.
 func SupplyOf(logs int, perFlush float64, weeks, season int, life LogLife) RotaSupply {
 	return supply(fruit.RotaFor(logs, weeks), perFlush, season, life)
+}
+
+// SupplyOfYard reckons with so many logs that stand as they do: what
+// they keep up comes of what they still hold.
+func SupplyOfYard(logs int, perFlush float64, weeks, season int, life LogLife) RotaSupply {
+	s := SupplyOf(logs, perFlush, weeks, season, life)
+	s.SoaksLeft = fruit.Flushes(life.Left, perFlush)
+	if s.Soaks > 0 && season > 0 && life.YearsLeft > 0 {
+		s.StillKept = min(s.Weekly, float64(logs)*life.Left/(life.YearsLeft*float64(season)))
+	}
+	return s
 }
 
 // SupplyFor reckons with the logs that so many kg fresh a week want.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"hodaba/forecast/fruit"
+	"hodaba/yard"
 )
 
 const poundKG = 0.45359237 // by definition
@@ -82,7 +83,40 @@ func TestLogLife(t *testing.T) {
 	if l := SeasonWeeks(nil); l != 52 {
 		t.Errorf("%d weeks", l)
 	}
-	if n := SeasonWeeks([]Load{{Skipped: OutOfSeason}, {}, {Skipped: "left out"}}); n != 2 {
+	// Two loads of a week are one week; a week is of the winter whatever keeps it empty.
+	if n := SeasonWeeks([]Load{{Skipped: TooCold}, {Week: 7}, {Week: 7}, {Week: 14, Skipped: LeftOutWeek}, {Week: 21, Skipped: NobodyThere, Season: TooCold}}); n != 2 {
 		t.Errorf("%d weeks", n)
+	}
+}
+
+// A yard that has borne most of its crop keeps up what is left, not what logs
+// held when they were new: a hundred logs of 2019 of which 108 kg were picked.
+func TestASpentYard(t *testing.T) {
+	d := mustLoad(t)
+	p := referencePile("oak-old", yard.NewDate(2019, 4, 12), "shiitake", "wide-range")
+	p.Logs = 100
+	for year := 2020; year < 2026; year++ {
+		p.Picks = append(p.Picks, &yard.Pick{On: yard.When{From: yard.NewDate(year, 1, 1), To: yard.NewDate(year, 12, 31)}, Season: true, Weighed: true,
+			Piles: []string{p.Name}, Fresh: yard.Span{Low: 18, High: 18}})
+	}
+	fresh := referencePile("oak-new", yard.NewDate(2025, 6, 1), "shiitake", "wide-range")
+	fresh.Logs = 100
+	of := func(p *yard.Pile) (LogLife, RotaSupply) {
+		s := yardOf(d, "oxford", tankDay, p)
+		res := mustRun(t, Input{State: s, Data: d, Draws: 60, Years: 2})
+		life := res.LogLife(s, d)
+		return life, SupplyOfYard(100, d.Practice.FlushPerLog.Low, 9, 30, life)
+	}
+	life, s := of(p)
+	// What is left of the pile is what its page says.
+	if life.Left <= 0 || life.Left > 0.3*life.Typical || life.YearsLeft != 1 {
+		t.Errorf("a spent log: %+v", life)
+	}
+	if most := 100 * life.Left / 30; s.StillKept > most+1e-9 || s.StillKept >= s.KeptUp/2 || s.SoaksLeft >= s.Soaks/2 {
+		t.Errorf("a spent yard keeps up %v kg a week, as new %v: %+v", s.StillKept, s.KeptUp, s)
+	}
+	life, s = of(fresh)
+	if life.Left < 0.7*life.Typical || life.YearsLeft != life.Years || s.StillKept < 0.6*s.KeptUp {
+		t.Errorf("a new yard: %+v %+v", life, s)
 	}
 }

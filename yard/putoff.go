@@ -2,6 +2,8 @@ package yard
 
 import (
 	"fmt"
+	"strings"
+	"unicode/utf8"
 
 	"hodaba/data"
 )
@@ -42,7 +44,49 @@ func (x *TaskPutOff) fields() []any { return []any{&x.Task, &x.Until} }
 // Apply notes it.
 func (x *TaskPutOff) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	s.PutOff = append(s.PutOff, PutOff{e.On, x.Task, x.Until, e})
-	return untilBefore(x.Until, e)
+	problems := untilBefore(x.Until, e)
+	if rest, ok := soakOf(x.Task); ok {
+		if _, known := s.SoakTask(x.Task); !known {
+			problems = append(problems, e.odd("task", fmt.Sprintf("%s names no pile, so no soak is put off", shown(rest)),
+				`write "soak" for all soaks, "soak oak-north" for a pile or "soak oak-north A" for a part of it`))
+		}
+	}
+	return problems
+}
+
+// SoakTask is which soaks a task speaks of.
+type SoakTask struct {
+	Pile *Pile  // nil: all soaks
+	Part string // its letter, in capitals; "" all parts
+}
+
+// SoakTask reads "soak", "soak oak-north" and "soak oak-north A", the pile by
+// its name or its code; ok is false for another task, and for one that names
+// no pile that stands.
+func (s *State) SoakTask(task string) (t SoakTask, ok bool) {
+	rest, ok := soakOf(task)
+	if !ok || rest == "" {
+		return t, ok
+	}
+	if p := s.Pile(rest); p != nil { // a pile may be called "oak A"
+		return SoakTask{Pile: p}, true
+	}
+	at := strings.LastIndexByte(rest, ' ')
+	if at < 0 || utf8.RuneCountInString(rest[at+1:]) != 1 {
+		return t, false
+	}
+	p := s.Pile(strings.TrimSuffix(rest[:at], " part"))
+	return SoakTask{Pile: p, Part: strings.ToUpper(rest[at+1:])}, p != nil
+}
+
+// soakOf is what a task of soaking names, folded.
+func soakOf(task string) (rest string, ok bool) {
+	task = folded(task)
+	rest, ok = strings.CutPrefix(task, "soak ")
+	if task == "soak" {
+		return "", true
+	}
+	return rest, ok
 }
 
 // untilBefore points at an end that lies before the beginning.

@@ -309,6 +309,13 @@ func (y *yardFile) soak(t *table) {
 	s := &y.c.Soak
 	t.read(count("tank_logs", "12", &s.TankLogs), number("cycle_weeks", "8", 1, 60, &s.CycleWeeks), number("hours", "24", 1, 200, &s.Hours),
 		choice("first", []string{"after a year", "after the first flush"}, &s.First))
+	if y.data == nil || s.CycleWeeks <= 0 {
+		return
+	}
+	if usual := y.data.Practice.SoakCycles; usual.High > 0 && (s.CycleWeeks < usual.Low || s.CycleWeeks > usual.High) {
+		t.say(Odd, "cycle_weeks", fmt.Sprintf("cycle_weeks: %s weeks from soak to soak, where %s to %s are practised", decimal(s.CycleWeeks), decimal(usual.Low), decimal(usual.High)),
+			"leave it if it is meant")
+	}
 }
 
 var boilForm = regexp.MustCompile(`^\s*(.+?)\s+in\s+(.+?)\s*$`)

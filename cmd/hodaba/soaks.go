@@ -130,12 +130,23 @@ func (a *app) skipWeek(ctx context.Context, r *reading, result *forecast.Result,
 	if len(result.Loads) == 0 {
 		return &failure{statusPartial, "there is no tank book to leave a week out of", "what it wants: hodaba soaks"}
 	}
-	without, err := forecast.Run(ctx, forecast.Input{State: r.state, Data: r.set, Draws: a.flags.draws, Seed: a.flags.seed,
-		Workers: a.flags.workers, Decision: forecast.Decision{Skip: []yard.Date{week}}}, nil)
+	of := func(d forecast.Decision) forecast.Input {
+		return forecast.Input{State: r.state, Data: r.set, Draws: a.flags.draws, Seed: a.flags.seed, Workers: a.flags.workers, Decision: d}
+	}
+	skipped := forecast.Decision{Skip: []yard.Date{week}}
+	without, err := forecast.Run(ctx, of(skipped), nil)
 	if err != nil {
 		return err
 	}
-	in, skip := r.input(result, nil), &charts.Skip{Week: week, Without: without}
+	crops, err := forecast.Crops(ctx, of(forecast.Decision{}))
+	if err != nil {
+		return err
+	}
+	fewer, err := forecast.Crops(ctx, of(skipped))
+	if err != nil {
+		return err
+	}
+	in, skip := r.input(result, nil), &charts.Skip{Week: week, Without: without, Years: forecast.SkipYears(crops, fewer)}
 	if a.flags.json {
 		return a.encoded(charts.SoaksJSON(in, skip))
 	}
