@@ -77,36 +77,27 @@ func (r *run) leaveUntil(loads []Load, last LeaveOut, after yard.Date, inAny, in
 }
 
 // othersRested reports whether other logs are rested when the loads of this
-// week and the next are due, and go in before those are to: they would take
-// their places.
+// week and the next are due, a cycle after their last turn, and go in before those
+// are to: they would take their places.
 func (r *run) othersRested(loads []Load, leave *Leave) bool {
 	type part struct{ pile, part string }
-	from := map[part]yard.Date{}
-	book := &rota{r: r, tank: r.state.Config.Soak.TankLogs, cycle: r.cycleDays(), about: &Tank{}}
-	book.candidates()
-	for _, c := range book.all {
-		p := part{c.t.pile.Name, ""}
-		if c.parts > 1 {
-			p.part = PartName(c.part)
-		}
-		from[p] = c.from
-	}
+	cycle := yard.Date(daysOfWeek * CycleWeeks(r.state, r.data))
+	left := map[part]bool{}
 	var soon *Load
 	for i := range loads {
 		l := &loads[i]
-		switch left := slices.ContainsFunc(leave.Loads, func(o LeaveOut) bool { return o.Soon && o.In == l.In }); {
-		case left:
-			for _, p := range l.Parts {
-				delete(from, part{p.Pile, p.Part}) // it is put off itself
+		is := slices.ContainsFunc(leave.Loads, func(o LeaveOut) bool { return o.Soon && o.In == l.In })
+		for _, p := range l.Parts {
+			switch {
+			case is:
+				left[part{p.Pile, p.Part}] = true
+			case soon == nil || l.In >= leave.Until || left[part{p.Pile, p.Part}]:
+			case p.Last == 0 || p.Last+cycle <= soon.Out:
+				return true
 			}
+		}
+		if is {
 			soon = l
-		case soon == nil || l.In == 0 || l.In >= leave.Until:
-		default:
-			for _, p := range l.Parts {
-				if day, ok := from[part{p.Pile, p.Part}]; ok && day <= soon.Out {
-					return true
-				}
-			}
 		}
 	}
 	return false

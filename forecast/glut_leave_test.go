@@ -49,7 +49,7 @@ func leaveByHand(t *testing.T) (*run, *courses, []SupplyWeek, []Load) {
 		weeks[w] = SupplyWeek{Week: asOf + yard.Date(7*w), Glut: w >= 1 && w <= 3 || w == 5}
 	}
 	load := func(in, from, to int, part string, kg float64) Load {
-		return Load{Week: asOf + yard.Date(in), In: asOf + yard.Date(in), Out: asOf + yard.Date(in) + 1, Logs: 10, Parts: []LoadPart{{Pile: "oak", Part: part, Of: 9, Logs: 10}},
+		return Load{Week: asOf + yard.Date(in), In: asOf + yard.Date(in), Out: asOf + yard.Date(in) + 1, Logs: 10, Parts: []LoadPart{{Pile: "oak", Part: part, Of: 9, Logs: 10, Last: asOf - 7}},
 			Fresh: Amount{Mean: kg}, PickFrom: asOf + yard.Date(from), PickTo: asOf + yard.Date(to)}
 	}
 	return r, c, weeks, []Load{
@@ -80,6 +80,10 @@ func TestLeaveByHand(t *testing.T) {
 	}
 	if got.Until != r.asOf+28 || got.Empty || math.Abs(got.Less-1) > 1e-9 {
 		t.Errorf("until %s, empty %v, %g kg less; want until %s and 1 kg", got.Until, got.Empty, got.Less, r.asOf+28)
+	}
+	loads[3].Parts[0].Last = 0 // it was never soaked, and takes the place of B
+	if got, err = r.leave(t.Context(), c, weeks, loads, 1, 3); err != nil || !got.Empty {
+		t.Errorf("other logs are rested: %+v (%v)", got, err)
 	}
 	// It can be left out up to the day on which it is due.
 	r.loads = nil
