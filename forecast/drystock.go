@@ -69,7 +69,7 @@ func (r *run) stock() *harvest.Stock {
 	s := harvest.NewStock(r.draws)
 	for _, lot := range r.state.Dry {
 		if lot.LeftG > 0 {
-			s.Hold(r.like(lot.Species), lot.LeftG)
+			s.Hold(r.like(lot.Species), lot.Form, lot.LeftG)
 		}
 	}
 	to := r.stockDraws()
