@@ -95,6 +95,22 @@ func (s *scheduler) grind(b *Batch, w *want, l *placing) {
 	}
 }
 
+// powderNotes says where there is powder of what is wanted as pieces: it is
+// counted out, and the recipe may not have meant that.
+func (s *scheduler) powderNotes(b *Batch) {
+	for _, n := range b.Needs {
+		g := 0.0
+		for _, l := range s.terms.Lots {
+			if l.Species == n.Species && l.Form == powder {
+				g += l.Grams
+			}
+		}
+		if levelOf(n.Form) == asPieces && n.OnHand < n.Grams && g >= worthGrinding {
+			b.Notes = append(b.Notes, fmt.Sprintf("%s g of %s powder are on hand and not counted on, because the recipe wants pieces: where powder will do, write form = \"powder\" in recipes.toml.", gramsWords(g), n.Species))
+		}
+	}
+}
+
 // grindLine takes one ingredient from the lots.
 func (s *scheduler) grindLine(b *Batch, w *want, in line, species int) {
 	n, name := &w.needs[in.need], s.species[species]

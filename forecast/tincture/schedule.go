@@ -192,6 +192,7 @@ func (s *scheduler) add(wish Wish) error {
 			return err
 		}
 		s.grind(&b, w, l)
+		s.powderNotes(&b)
 		s.bottledIn(r, l)
 		if l.start != 0 {
 			s.jobs = append(s.jobs, job{lot: b.Lot, recipe: r, ready: l.arrived})
