@@ -205,3 +205,22 @@ func TestWhatIsInTheDrierComes(t *testing.T) {
 		t.Errorf("2 kg fresh in the drier come out as %.0f g; those of two months ago do not", x)
 	}
 }
+
+// The lots of the yard reach the calendar with their form: 230 g of pieces and
+// a recipe of 200 g of powder say what to grind first.
+func TestPowderIsGroundOfLots(t *testing.T) {
+	s := yardOf(mustLoad(t), "oxford", dryStockDay)
+	s.Dry = []*yard.DryLot{{Lot: "D1", Species: "shiitake", Form: "pieces", InG: 230, LeftG: 230}}
+	s.Recipes = []yard.Recipe{{Name: "Fine", Jars: 1, SpiritMLJar: 450, SpiritABV: 50, MacerateMin: 21, MacerateMax: 35,
+		Method: "maceration only", BottleML: 100, Ingredients: []yard.Ingredient{{Species: "shiitake", Form: "powder", GramsJar: 200}}}}
+	s.Config.Kitchen = yard.Kitchen{Jars: 4, Batches: 1}
+	b := mustRun(t, Input{State: s, Data: mustLoad(t), Draws: 10, Years: 1}).Plan.Batches[0]
+	if n := b.Needs[0]; b.Start == 0 || n.OnHand != 230 || len(n.Grind) != 1 || n.Grind[0].Lot != "D1" || n.Grind[0].Grams != 200 {
+		t.Errorf("%v: %+v", b.Start, n)
+	}
+	s.Dry[0].Form, s.Recipes[0].Ingredients[0].Form = "powder", "pieces"
+	b = mustRun(t, Input{State: s, Data: mustLoad(t), Draws: 10, Years: 1}).Plan.Batches[0]
+	if n := b.Needs[0]; b.Start != 0 || n.OnHand != 0 || !strings.Contains(strings.Join(b.Notes, " "), "not counted on") {
+		t.Errorf("pieces of powder: %v: %+v %q", b.Start, n, b.Notes)
+	}
+}
