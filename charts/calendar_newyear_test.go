@@ -17,7 +17,7 @@ type arriving yard.Date
 
 func (a arriving) Draws() int { return 1 }
 
-func (a arriving) FirstDay(string, int, float64) (yard.Date, bool) { return yard.Date(a), true }
+func (a arriving) FirstDay(string, string, int, float64) (yard.Date, bool) { return yard.Date(a), true }
 
 // plannedOn is the calendar as it is worked out on a day, with the lots that
 // are planned on it, of a yard in which the goods come in by another day.

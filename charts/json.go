@@ -2,6 +2,7 @@ package charts
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -428,11 +429,20 @@ type batchJSON struct {
 }
 
 type needJSON struct {
+	Species string      `json:"species"`
+	Dry     jsonNumber  `json:"dry_g"`
+	OnHand  jsonNumber  `json:"on_hand_g"`
+	Short   jsonNumber  `json:"short_chance"`
+	Option  bool        `json:"optional"`
+	Form    string      `json:"form"`  // "pieces", "powder" or "fresh"; fresh grams where it is fresh
+	Grind   []grindJSON `json:"grind"` // pieces to be ground for it first
+}
+
+type grindJSON struct {
 	Species string     `json:"species"`
+	Lot     string     `json:"lot"` // "": of what is still to be dried
 	Dry     jsonNumber `json:"dry_g"`
-	OnHand  jsonNumber `json:"on_hand_g"`
-	Short   jsonNumber `json:"short_chance"`
-	Option  bool       `json:"optional"`
+	Command string     `json:"command"`
 }
 
 // BatchesJSON returns the tincture calendar in the agreed form; confidence is
@@ -472,7 +482,12 @@ func batchesOf(bs []tincture.Batch) []batchJSON {
 }
 
 func needOf(n tincture.Need) needJSON {
-	return needJSON{n.Species, smallNumber(n.Grams), smallNumber(n.OnHand), chanceNumber(n.ShortChance), n.Optional}
+	j := needJSON{n.Species, smallNumber(n.Grams), smallNumber(n.OnHand), chanceNumber(n.ShortChance), n.Optional,
+		cmp.Or(n.Form, "pieces"), []grindJSON{}}
+	for _, g := range n.Grind {
+		j.Grind = append(j.Grind, grindJSON{g.Species, g.Lot, smallNumber(g.Grams), g.Command()})
+	}
+	return j
 }
 
 type stockJSON struct {

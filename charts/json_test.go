@@ -110,7 +110,8 @@ func TestNumbersOfJSON(t *testing.T) {
 func TestBatchesJSON(t *testing.T) {
 	plan := &tincture.Plan{Holds: 0.7, Batches: []tincture.Batch{
 		{Lot: "A", Recipe: "r", Start: yard.NewDate(2026, 6, 1), StartChance: 0.8, Bottles: tincture.Amount{P10: 10, P50: 11, P90: 12},
-			Needs: []tincture.Need{{Species: "reishi", Grams: 250, OnHand: 90, ShortChance: 0.2}}},
+			Needs: []tincture.Need{{Species: "reishi", Grams: 250, OnHand: 90, ShortChance: 0.2, Form: "powder",
+				Grind: []tincture.Grinding{{Species: "reishi", Lot: "D 1", Grams: 90}}}}},
 		{Lot: "B", Recipe: "r"},
 	}}
 	b, err := BatchesJSON(yard.NewDate(2026, 5, 1), 0.8, plan)
@@ -120,6 +121,10 @@ func TestBatchesJSON(t *testing.T) {
 	need := a["needs"].([]any)[0].(map[string]any)
 	if need["dry_g"] != 250.0 || need["on_hand_g"] != 90.0 || need["short_chance"] != 0.2 {
 		t.Errorf("need: %v", need)
+	}
+	grind := need["grind"].([]any)[0].(map[string]any)
+	if need["form"] != "powder" || grind["lot"] != "D 1" || grind["dry_g"] != 90.0 || grind["command"] != "hodaba record ground reishi dry=90g lot='D 1'" {
+		t.Errorf("form: %v", need)
 	}
 	if a["start"] != "2026-06-01" || never["start"] != nil || never["cautions"] == nil || v["confidence_percent"] != 80.0 {
 		t.Errorf("batches: %s", b)

@@ -370,7 +370,7 @@ func (b *book) needs(t tincture.Batch) *grid {
 	g := &grid{Caption: "What " + t.Lot + " needs", Head: []string{"Dried", "Needs", "On hand today",
 		"Chance that it is short"}}
 	for _, n := range t.Needs {
-		name := n.Species
+		name := needName(n)
 		if n.Optional {
 			name += " (may be left out)"
 		}

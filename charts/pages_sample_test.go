@@ -190,7 +190,7 @@ func aCrop(st *yard.State, name string, ratio, kg float64) forecast.Species {
 func aStock(st *yard.State) *harvest.Stock {
 	s := harvest.NewStock(50)
 	for _, l := range st.Dry {
-		s.Hold(l.Species, max(l.LeftG, 0))
+		s.Hold(l.Species, l.Form, max(l.LeftG, 0))
 	}
 	for d := range s.Draws() {
 		for i := range 4 {

@@ -77,7 +77,7 @@ func (t Terminal) backNeeds(a *tincture.Back) string {
 	}
 	rows := [][]string{}
 	for _, n := range a.Needs {
-		name := n.Species
+		name := needName(n.Need)
 		if len(n.Or) > 0 {
 			name += " or " + strings.Join(n.Or, " or ")
 		}

@@ -192,7 +192,7 @@ func ratioWords(b tincture.Batch) string {
 func (t Terminal) needWords(needs []tincture.Need) string {
 	var words []string
 	for _, n := range needs {
-		w := fmt.Sprintf("%s %s (on hand %s", n.Species, t.grams(n.Grams), t.grams(n.OnHand))
+		w := fmt.Sprintf("%s %s (on hand %s", needName(n), t.grams(n.Grams), t.grams(n.OnHand))
 		if n.ShortChance >= leastShown {
 			w += ", short " + inTen(n.ShortChance)
 		}

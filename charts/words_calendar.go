@@ -80,7 +80,7 @@ func ifItStarts(t tincture.Batch) string {
 func (b *book) takesLine(t tincture.Batch) string {
 	var each []string
 	for _, n := range t.Needs {
-		one := b.units.g(n.Grams) + " of " + n.Species
+		one := b.units.g(n.Grams) + " of " + needName(n)
 		if n.Optional {
 			one += " (may be left out)"
 		}
@@ -97,6 +97,17 @@ func (b *book) takesLine(t tincture.Batch) string {
 		return ""
 	}
 	return "Takes " + listing(each) + "."
+}
+
+// needName is an ingredient, with its form where that is not pieces.
+func needName(n tincture.Need) string {
+	switch n.Form {
+	case "powder":
+		return n.Species + " powder"
+	case "fresh":
+		return "fresh " + n.Species
+	}
+	return n.Species
 }
 
 // bringsLine is what should come out.

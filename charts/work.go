@@ -14,7 +14,7 @@ import (
 // Task is one line of work.
 type Task struct {
 	From, To yard.Date // first and last day for it; equal where it has a day of its own
-	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "retire", "first", "drier", "sell", "promise", "glut", "load", "inoculate", "tags", "rest", "fell" or "backup"
+	Kind     string    // one word: "strain", "start", "soak", "shake", "water", "walk", "asked", "check", "scales", "sort", "weigh", "count", "measure", "grind", "retire", "first", "drier", "sell", "promise", "glut", "load", "inoculate", "tags", "rest", "fell" or "backup"
 	Do       string    // what to do, a sentence
 	Why      string    // why now, a sentence
 	Close    []string  // commands, any one of which closes the line, … being for the grower to fill in; empty where nothing needs writing down
@@ -170,6 +170,7 @@ func (b *book) batchStarts() []Task {
 		if t.Start == 0 || t.Start > b.fortnight() {
 			continue
 		}
+		list = append(list, b.grinding(t)...)
 		list = append(list, Task{
 			From: t.Start, To: t.Start, Kind: "start", Page: "jars.html",
 			Do:    fmt.Sprintf("Put up %s (%s) %s%s.", t.Lot, t.Recipe, b.on(t.Start), b.needWords(t)),
@@ -180,10 +181,29 @@ func (b *book) batchStarts() []Task {
 	return list
 }
 
+// grinding is what is to be ground before a batch is put up.
+func (b *book) grinding(t tincture.Batch) (list []Task) {
+	for _, n := range t.Needs {
+		for _, g := range n.Grind {
+			from := ", as soon as it is dry,"
+			if g.Lot != "" {
+				from = ", lot " + g.Lot + ","
+			}
+			list = append(list, Task{
+				From: max(t.Start-1, b.today()), To: max(t.Start, b.today()), Kind: "grind", Page: "jars.html",
+				Do:    fmt.Sprintf("Grind %s of %s%s to powder for %s.", b.units.g(g.Grams), g.Species, from, t.Lot),
+				Why:   fmt.Sprintf("%s wants powder, and there is not enough of it; it is put up %s.", t.Recipe, b.on(t.Start)),
+				Close: []string{g.Command()},
+			})
+		}
+	}
+	return list
+}
+
 func (b *book) needWords(t tincture.Batch) string {
 	var each []string
 	for _, n := range t.Needs {
-		each = append(each, b.units.g(n.Grams)+" of "+n.Species)
+		each = append(each, b.units.g(n.Grams)+" of "+needName(n))
 	}
 	if len(each) == 0 {
 		return ""

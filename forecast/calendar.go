@@ -38,7 +38,7 @@ func (r *run) calendar(stock *harvest.Stock, order Order) (*tincture.Plan, error
 		}
 	}
 	wishes := tincture.Wishes(recipes, cfg.Kitchen, r.asOf, r.horizon, taken...)
-	onHand := func(species string) float64 { return stock.OnHand(species, 0, 0) }
+	onHand := r.onHand()
 	for i := range wishes {
 		wishes[i].OnHand = onHand
 	}
@@ -52,7 +52,7 @@ func (r *run) calendar(stock *harvest.Stock, order Order) (*tincture.Plan, error
 	plan, err := tincture.Schedule(stock, wishes, days, tincture.Terms{
 		AsOf: r.asOf, Until: r.horizon, Confidence: cfg.Confidence, Kitchen: cfg.Kitchen,
 		Standing: standing, Record: r.state.Batches, Seed: r.seed, Recipes: recipes,
-		Shelf: r.state.Bottles, Promised: cfg.Promised, Order: asked,
+		Shelf: r.state.Bottles, Lots: r.lots(), Promised: cfg.Promised, Order: asked,
 	}, r.data)
 	if err != nil {
 		return nil, err
@@ -93,21 +93,47 @@ func (r *run) resolved() []yard.Recipe {
 	return out
 }
 
+// lots are those of dried goods that hold something, oldest first.
+func (r *run) lots() (lots []tincture.DryLot) {
+	for _, l := range r.state.Dry {
+		if l.LeftG > 0 {
+			lots = append(lots, tincture.DryLot{Lot: l.Lot, Species: r.like(l.Species), Form: l.Form, Grams: l.LeftG})
+		}
+	}
+	return lots
+}
+
+// onHand is what is on hand of a species that can be had in a form, g: fresh
+// what is in the cold, as pieces what was not ground, as powder all that is dry.
+func (r *run) onHand() func(species, form string) float64 {
+	g := map[[2]string]float64{}
+	for _, l := range r.lots() {
+		g[[2]string{l.Species, harvest.Powder}] += l.Grams
+		if l.Form != harvest.Powder {
+			g[[2]string{l.Species, harvest.Pieces}] += l.Grams
+		}
+	}
+	cold, _ := InTheCold(r.state, r.data)
+	for _, w := range cold {
+		g[[2]string{r.like(w.Species), harvest.Fresh}] += gramsPerKG * w.KG
+	}
+	return func(species, form string) float64 {
+		if form != harvest.Powder && form != harvest.Fresh {
+			form = harvest.Pieces
+		}
+		return g[[2]string{species, form}]
+	}
+}
+
 // Size scales a recipe of the yard to a number of bottles, or with 0 to the
 // dried goods on hand.
 func Size(s *yard.State, recipe string, bottles int, set *data.Set) (*tincture.Size, error) {
 	r := &run{state: s, data: set}
-	stock := map[string]float64{}
-	for _, lot := range s.Dry {
-		if lot.LeftG > 0 {
-			stock[r.like(lot.Species)] += lot.LeftG
-		}
-	}
 	recipes := r.resolved()
 	asked, err := r.order(Order{Recipe: recipe}, recipes)
 	if err != nil {
 		return nil, err
 	}
-	return tincture.SizeOf(asked.Recipe, bottles, func(species string) float64 { return stock[species] },
+	return tincture.SizeOf(asked.Recipe, bottles, r.onHand(),
 		tincture.Terms{Kitchen: s.Config.Kitchen, Record: s.Batches, Recipes: recipes, Seed: DefaultSeed}, set)
 }

@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 
+	"hodaba/data"
 	"hodaba/forecast/chance"
 	"hodaba/forecast/fruit"
 	"hodaba/forecast/harvest"
@@ -100,7 +101,7 @@ func Crops(ctx context.Context, in Input) (*CropBook, error) {
 	})
 	for _, t := range r.tasks {
 		if b.DryPer[t.name] == nil {
-			b.DryPer[t.name] = r.dryPer(t)
+			b.DryPer[t.name] = r.dryPer(t.name, t.species)
 		}
 	}
 	return b, err
@@ -122,12 +123,12 @@ func (r *run) bring(b *CropBook) {
 	}
 }
 
-// dryPer is kg dry per kg fresh of a pile's species, by draw.
-func (r *run) dryPer(t *task) []float64 {
+// dryPer is kg dry per kg fresh of a species on the yard's books, by draw.
+func (r *run) dryPer(name string, sp *data.Species) []float64 {
 	out := make([]float64, r.draws)
-	streams := r.streams("water in the fresh", t.species.Name)
+	streams := r.streams("water in the fresh", sp.Name)
 	for n := range out {
-		out[n] = harvest.Dried(1, r.waterIn(t.name, t.species, streams.Draw(n).NormFloat64()), t.species.Dried.Value)
+		out[n] = harvest.Dried(1, r.waterIn(name, sp, streams.Draw(n).NormFloat64()), sp.Dried.Value)
 	}
 	return out
 }

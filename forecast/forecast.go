@@ -33,6 +33,9 @@ func Run(ctx context.Context, in Input, each func(*Pile) error) (*Result, error)
 	if res.Plan, err = r.calendar(res.Stock, in.Order); err != nil {
 		return nil, err
 	}
+	if len(res.Plan.Batches) > 0 {
+		res.Plan.Notes = append(res.Plan.Notes, r.drierWords(res.Supply)...)
+	}
 	return res, nil
 }
 
@@ -124,33 +127,6 @@ func (r *run) result() *Result {
 	}
 	return res
 }
-
-// stock collects what is on hand, what the piles bring and what is expected
-// from elsewhere.
-func (r *run) stock() *harvest.Stock {
-	s := harvest.NewStock(r.draws)
-	for _, lot := range r.state.Dry {
-		if lot.LeftG > 0 {
-			s.Hold(r.like(lot.Species), lot.LeftG)
-		}
-	}
-	to := r.stockDraws()
-	for _, t := range r.tasks {
-		for _, in := range t.dried {
-			for _, d := range to[in.draw] {
-				s.Add(t.name, int(d), r.start+yard.Date(in.day)+driedAfter, in.grams)
-			}
-		}
-	}
-	for i, e := range r.state.Config.Expected {
-		r.expected(s, i, e)
-	}
-	s.Close()
-	return s
-}
-
-// driedAfter is how many days after picking a load has come out of the drier.
-const driedAfter = 1
 
 // expected adds a steady or single inflow from elsewhere.
 func (r *run) expected(s *harvest.Stock, i int, e yard.Inflow) {

@@ -202,12 +202,15 @@ func (r *run) supply(ctx context.Context, species []Species, loads []Load) (*Sup
 	for i := range species {
 		c.species[species[i].Species] = &species[i]
 	}
+	r.drier = r.newDrierYear(k)
 	err := r.parallel(ctx, r.draws, func() func(int) {
 		one := newCourse(k)
 		came := make([]float64, rotaWeeks*len(k.species))
 		return func(n int) {
 			r.cameIn(came, k, n)
+			one.dries = r.drier.of(n)
 			one.run(came, c.book[n*rotaWeeks:(n+1)*rotaWeeks], c.met[n*len(k.due):(n+1)*len(k.due)])
+			r.drier.rest(one)
 		}
 	})
 	if err != nil {

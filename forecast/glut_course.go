@@ -33,6 +33,7 @@ type course struct {
 	heldAny float64
 	free    int // first day on which the drier takes a load
 	log     *[]deed
+	dries   *[]drying // what goes into the drier, nil where nobody asks
 }
 
 // deed is one thing that is done on a day.
@@ -254,6 +255,9 @@ func (c *course) dryOn(day int, b *WeekBook) {
 			return p.kg
 		}, func(p portion, kg float64) {
 			c.note(deed{day: day, what: didDry, turn: turn, species: p.species, kg: kg})
+			if c.dries != nil {
+				*c.dries = append(*c.dries, drying{int32(day), int32(p.species), kg})
+			}
 		})
 		c.free = day + k.nights
 	}

@@ -121,10 +121,7 @@ func (r *run) fitDrier(k *keeping) {
 	k.nights = max(1, int(math.Ceil(d.HoursPerLoad/hoursOfDay)))
 	k.shut = make([]bool, k.days)
 	for day := range k.shut {
-		on := r.asOf + yard.Date(day)
-		k.shut[day] = slices.ContainsFunc(r.state.Broken, func(b yard.Breakage) bool {
-			return b.What == "drier" && b.Holds(on)
-		})
+		k.shut[day] = r.drierShut(r.asOf + yard.Date(day))
 	}
 	today := 0.0
 	for _, l := range r.state.Loads {

@@ -62,6 +62,7 @@ type run struct {
 	takeFail     data.Range          // share of logs that never take, given those lost
 	yields       *yields             // what crops on record tell, nil nothing
 	dryings      map[string]*dryings // by species on the yard's books: what loads weighed tell
+	drier        *drierYear          // with what it is loaded in the year ahead; nil where nobody said what it takes
 }
 
 // setting is one strain at one place: growing days and triggers are worked

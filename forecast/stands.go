@@ -37,4 +37,4 @@ type nothing struct{}
 
 func (nothing) Draws() int { return 1 }
 
-func (nothing) FirstDay(string, int, float64) (yard.Date, bool) { return 0, false }
+func (nothing) FirstDay(string, string, int, float64) (yard.Date, bool) { return 0, false }

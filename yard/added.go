@@ -69,6 +69,9 @@ func (x *Added) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	taken, odd := s.useDry(species, x.Form, x.Lot, x.Dry.grams(), use{DryUsed, "dry", e})
 	b.Additions = append(b.Additions, Addition{On: e.On, Taken: taken, Entry: e})
 	b.Ingredients = append(b.Ingredients, taken...)
+	if len(odd) == 0 {
+		odd = s.otherFormOdd(taken, x.Form, use{DryUsed, "dry", e})
+	}
 	return append(problems, odd...)
 }
 

@@ -69,7 +69,29 @@ func (m *Macerated) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	for _, x := range m.takings(s, r, b.Jars, d) {
 		taken, odd := s.useDry(x.Species, x.Form, x.Lot, x.Dry.grams(), use{DryUsed, "ingredients", e})
 		b.Ingredients = append(b.Ingredients, taken...)
-		problems = append(problems, odd...)
+		if problems = append(problems, odd...); len(odd) == 0 {
+			problems = append(problems, s.otherFormOdd(taken, x.Form, use{DryUsed, "ingredients", e})...)
+		}
+	}
+	return problems
+}
+
+// otherFormOdd points at goods of another form than was asked for, by the entry
+// or by the recipe where that says what goes in. Powder and pieces are each taken where the other is not there, so that the books hold.
+func (s *State) otherFormOdd(taken []Taken, form string, u use) (problems []Problem) {
+	if form != "pieces" && form != "powder" {
+		return nil
+	}
+	for _, t := range taken {
+		l := s.dryLot(t.Lot)
+		if l == nil || l.Form == form || t.Grams <= 0 {
+			continue
+		}
+		remedy := "look at the lot's label; where powder will do, write form = \"powder\" in " + RecipesFile
+		if form == "powder" {
+			remedy = fmt.Sprintf("if it was ground first, record that as of the day before: hodaba record ground %s dry=%.0fg", t.Species, t.Grams)
+		}
+		problems = append(problems, u.e.odd(u.key, fmt.Sprintf("%.0f g of %s were taken from lot %s, which is %s, and %s was asked for", t.Grams, t.Species, l.Lot, l.Form, form), remedy))
 	}
 	return problems
 }
@@ -130,7 +152,7 @@ func (m *Macerated) takings(s *State, r *Recipe, jars int, d *data.Set) []Taking
 		grams := in.GramsJar * float64(jars)
 		name, _, _ := s.resolve(in.Species, d)
 		for _, or := range append([]string{in.Species}, in.Or...) {
-			if n, _, _ := s.resolve(or, d); s.OnHand(n) >= grams {
+			if n, _, _ := s.resolve(or, d); s.usable(n, in.Form) >= grams {
 				name = n
 				break
 			}

@@ -69,6 +69,18 @@ func (s *State) OnHand(species string) float64 {
 	return sum
 }
 
+// usable is what of it can be had in a form: powder is ground of pieces too, and
+// pieces are never had of powder.
+func (s *State) usable(species, form string) float64 {
+	sum := 0.0
+	for _, l := range s.Dry {
+		if l.Species == species && (form != "pieces" || l.Form != "powder") {
+			sum += max(0, l.LeftG)
+		}
+	}
+	return sum
+}
+
 // A use takes dried goods from the shelf.
 type use struct {
 	how string // what the book of dried goods calls it: DryUsed, DrySold, …

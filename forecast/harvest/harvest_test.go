@@ -172,7 +172,7 @@ func TestAgainstYearShares(t *testing.T) {
 
 func TestStock(t *testing.T) {
 	s := NewStock(2)
-	s.Hold("shiitake", 40)
+	s.Hold("shiitake", Pieces, 40)
 	s.Add("shiitake", 0, 120, 30)
 	s.Add("shiitake", 0, 100, 20)
 	s.Close()
@@ -182,7 +182,7 @@ func TestStock(t *testing.T) {
 		day  yard.Date
 		ok   bool
 	}{{0, 40, 0, true}, {0, 41, 100, true}, {0, 60, 100, true}, {0, 61, 120, true}, {0, 91, 0, false}, {1, 41, 0, false}} {
-		day, ok := s.FirstDay("shiitake", row.draw, row.g)
+		day, ok := s.FirstDay("shiitake", Pieces, row.draw, row.g)
 		if day != row.day || ok != row.ok {
 			t.Errorf("draw %d, %g g: day %d %v, want %d %v", row.draw, row.g, day, ok, row.day, row.ok)
 		}
@@ -190,7 +190,7 @@ func TestStock(t *testing.T) {
 	if got := s.OnHand("shiitake", 0, 110); got != 60 {
 		t.Errorf("on day 110: %g g, want 60", got)
 	}
-	if _, ok := s.FirstDay("reishi", 0, 1); ok {
+	if _, ok := s.FirstDay("reishi", Pieces, 0, 1); ok {
 		t.Error("reishi comes from nowhere")
 	}
 }

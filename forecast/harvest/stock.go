@@ -16,10 +16,18 @@ type Stock struct {
 }
 
 type shelf struct {
-	hand int64    // mg on hand at the start, every draw
-	in   [][]inMg // by draw
-	done bool
+	pieces, powder int64    // mg on hand at the start, every draw
+	in             [][]inMg // by draw; dries as pieces
+	done           bool
 }
+
+// Forms in which mushrooms are wanted. What is dried is pieces; pieces can be
+// ground, and powder is no more what it was.
+const (
+	Fresh  = "fresh"  // not dried: what is picked from now on
+	Pieces = "pieces" // what is on hand as pieces, and what is still to be dried
+	Powder = "powder" // powder on hand, and all pieces
+)
 
 type inMg struct {
 	day yard.Date
@@ -34,8 +42,27 @@ func NewStock(draws int) *Stock {
 // Draws is the number of draws the stock was made for.
 func (s *Stock) Draws() int { return s.draws }
 
-// Hold puts g grams of a species on hand from the first day, in every draw.
-func (s *Stock) Hold(species string, g float64) { s.shelf(species).hand += mg(g) }
+// Hold puts g grams of a species on hand from the first day, in every draw: as
+// powder, else as pieces.
+func (s *Stock) Hold(species, form string, g float64) {
+	sh := s.shelf(species)
+	if form == Powder {
+		sh.powder += mg(g)
+	} else {
+		sh.pieces += mg(g)
+	}
+}
+
+// hand is what is on hand for a form, mg.
+func (sh *shelf) hand(form string) int64 {
+	switch form {
+	case Fresh:
+		return 0
+	case Powder:
+		return sh.pieces + sh.powder
+	}
+	return sh.pieces
+}
 
 // Add brings g grams of a species into one draw on a day. It is not safe for
 // two goroutines on the same draw.
@@ -60,15 +87,16 @@ func (s *Stock) Close() {
 }
 
 // FirstDay returns the first day on which g grams of a species have come in
-// altogether, what was on hand included; before any inflow that is the zero
-// Date. ok is false where they never do in this draw.
-func (s *Stock) FirstDay(species string, draw int, g float64) (day yard.Date, ok bool) {
+// altogether that can be had in a form, what was on hand included; before any
+// inflow that is the zero Date. Fresh grams are those that they would weigh
+// dried. ok is false where they never do in this draw.
+func (s *Stock) FirstDay(species, form string, draw int, g float64) (day yard.Date, ok bool) {
 	want := mg(g)
 	sh, found := s.species[species]
 	if !found {
 		return 0, want <= 0
 	}
-	have := sh.hand
+	have := sh.hand(form)
 	if have >= want {
 		return 0, true
 	}
@@ -80,13 +108,13 @@ func (s *Stock) FirstDay(species string, draw int, g float64) (day yard.Date, ok
 	return 0, false
 }
 
-// OnHand returns the grams that have come in up to and with a day.
+// OnHand returns the grams that have come in up to and with a day, in any form.
 func (s *Stock) OnHand(species string, draw int, day yard.Date) float64 {
 	sh, found := s.species[species]
 	if !found {
 		return 0
 	}
-	have := sh.hand
+	have := sh.hand(Powder)
 	for _, in := range sh.in[draw] {
 		if in.day > day {
 			break

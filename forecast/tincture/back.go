@@ -12,9 +12,9 @@ import (
 // Order is a question: bottles of a recipe by a day.
 type Order struct {
 	Recipe  yard.Recipe
-	By      yard.Date                    // the last day on which they may be filled
-	Bottles int                          // 0: how many can be promised
-	OnHand  func(species string) float64 // grams on hand today, shown beside what is needed
+	By      yard.Date                          // the last day on which they may be filled
+	Bottles int                                // 0: how many can be promised
+	OnHand  func(species, form string) float64 // grams on hand today, shown beside what is needed
 }
 
 // Back is the answer, worked out from the day backwards. It goes before every
@@ -347,9 +347,12 @@ func (p *backward) needs(w *want, batches int) (ns []BackNeed) {
 		all := l
 		all.mg *= int64(batches)
 		if p.order.OnHand != nil {
-			n.OnHand = p.order.OnHand(n.Species)
+			n.OnHand = p.order.OnHand(n.Species, n.Form)
 		}
 		n.Missing = math.Max(float64(all.mg)/1000-n.OnHand, 0)
+		if n.Form == fresh {
+			n.Missing = math.Max(n.Grams-n.OnHand, 0)
+		}
 		days, late := p.tally(), 0
 		for d := range p.ready {
 			b := book{}

@@ -27,7 +27,7 @@ func TestPlanBack(t *testing.T) {
 	stock.hold("reishi", 50)
 	terms := termsOf(4)
 	a := ask(stock, everyDay{}, terms, Order{Recipe: short("One", "reishi"), By: today + 85, Bottles: 6,
-		OnHand: func(string) float64 { return 50 }})
+		OnHand: func(string, string) float64 { return 50 }})
 	if a.LatestStart != today+70 || len(a.Batches) != 1 || a.Batches[0].Strain != today+84 || a.Batches[0].Bottled != today+85 || a.Why != "" {
 		t.Errorf("latest start day %d, %+v %q", a.LatestStart-today, a.Batches, a.Why)
 	}
@@ -261,13 +261,14 @@ func TestScaled(t *testing.T) {
 // Scaled to the stock, a little more is never possible, and what is scaled is;
 // alternatives share what is on hand.
 func TestScaledToTheStock(t *testing.T) {
-	set := testSet()
-	hand := func(m map[string]float64) func(string) float64 { return func(s string) float64 { return m[s] } }
-	z, by, short, ok := ForStock(trade(), hand(map[string]float64{"shiitake": 500, "reishi": 75, "lion's mane": 200, "piopino": 80, "turkey tail": 100}), set)
+	hand := func(m map[string]float64) func(string, string) float64 {
+		return func(s, _ string) float64 { return m[s] }
+	}
+	z, by, short, ok := ForStock(trade(), hand(map[string]float64{"shiitake": 500, "reishi": 75, "lion's mane": 200, "piopino": 80, "turkey tail": 100}))
 	if !ok || !near(by, 1.5, 1e-6) || short != "reishi" || z.Jars != 3 || !near(z.Ingredients[1].GramsJar, 25, 1e-4) {
 		t.Errorf("%g times, %s short, %d jars: %+v", by, short, z.Jars, z.Ingredients)
 	}
-	if _, _, short, ok := ForStock(trade(), hand(map[string]float64{"shiitake": 500}), set); ok || short == "" {
+	if _, _, short, ok := ForStock(trade(), hand(map[string]float64{"shiitake": 500})); ok || short == "" {
 		t.Errorf("nothing of four: %q", short)
 	}
 	rapid.Check(t, func(t *rapid.T) {
@@ -275,7 +276,7 @@ func TestScaledToTheStock(t *testing.T) {
 		for _, k := range kinds {
 			m[k] = float64(rapid.IntRange(0, 400).Draw(t, k))
 		}
-		_, by, _, ok := ForStock(r, hand(m), set)
+		_, by, _, ok := ForStock(r, hand(m))
 		if !ok {
 			return
 		}

@@ -16,8 +16,9 @@ type book struct {
 
 // take is an amount of one species that leaves the shelf on a day.
 type take struct {
-	day yard.Date
-	mg  int64
+	day   yard.Date
+	mg    int64
+	level level
 }
 
 // stand is a number of jars in use from one day to another, both included.
@@ -26,7 +27,7 @@ type stand struct {
 	jars     int
 }
 
-func (b *book) take(species int, day yard.Date, mg int64) {
+func (b *book) take(species int, l level, day yard.Date, mg int64) {
 	for len(b.takes) <= species {
 		b.takes = append(b.takes, nil)
 	}
@@ -35,7 +36,7 @@ func (b *book) take(species int, day yard.Date, mg int64) {
 	for at > 0 && ts[at-1].day > day {
 		at--
 	}
-	b.takes[species] = slices.Insert(ts, at, take{day, mg})
+	b.takes[species] = slices.Insert(ts, at, take{day, mg, l})
 }
 
 func (b *book) taken(species int) []take {

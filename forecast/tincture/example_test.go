@@ -32,7 +32,7 @@ func reference() *data.Set {
 func Example() {
 	today := yard.NewDate(2026, 6, 1)
 	stock := harvest.NewStock(10)
-	stock.Hold("reishi", 100)
+	stock.Hold("reishi", harvest.Pieces, 100)
 	for draw := range 10 {
 		stock.Add("reishi", draw, today+yard.Date(40+7*draw), 100)
 	}

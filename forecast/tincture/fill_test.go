@@ -84,7 +84,7 @@ func TestTwoSizesInThePlan(t *testing.T) {
 	r := yard.Recipe{Name: "two sizes", Jars: 2, SpiritMLJar: 500, SpiritABV: 50, MacerateMin: 14, MacerateMax: 28, ShakeDays: 12, Method: MarcDecocted,
 		DecoctToML: 600, WaterML: 1500, SpiritPart: 1, WaterPart: 1, BottleML: 100, Bottles: threeToOne,
 		Ingredients: []yard.Ingredient{{Species: "shiitake", Form: "pieces", GramsJar: 50}}}
-	size, err := SizeOf(r, 30, func(string) float64 { return 1e6 }, Terms{AsOf: day(2026, 5, 4), Seed: 1, Recipes: []yard.Recipe{r}}, testSet())
+	size, err := SizeOf(r, 30, func(string, string) float64 { return 1e6 }, Terms{AsOf: day(2026, 5, 4), Seed: 1, Recipes: []yard.Recipe{r}}, testSet())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,6 +17,7 @@ func drawLarder(t *rapid.T) *larder {
 	l := newLarder(rapid.IntRange(1, 8).Draw(t, "draws"))
 	for _, s := range kinds {
 		l.hold(s, float64(rapid.IntRange(0, 250).Draw(t, s+" on hand")))
+		l.powder(s, float64(rapid.SampledFrom([]int{0, 0, 50, 200}).Draw(t, s+" powder")))
 		for d := range l.draws {
 			for range rapid.IntRange(0, 4).Draw(t, "pickings") {
 				l.add(s, d, today+yard.Date(rapid.IntRange(-5, 250).Draw(t, "day")), float64(rapid.IntRange(1, 200).Draw(t, "g")))
@@ -33,6 +34,9 @@ func plainRecipe(t *rapid.T, name string) yard.Recipe {
 		if s != r.Ingredients[0].Species && rapid.Bool().Draw(t, "also "+s) {
 			r.Ingredients = append(r.Ingredients, yard.Ingredient{Species: s, GramsJar: float64(rapid.IntRange(1, 120).Draw(t, "g"))})
 		}
+	}
+	for i := range r.Ingredients {
+		r.Ingredients[i].Form = rapid.SampledFrom([]string{pieces, pieces, powder, fresh}).Draw(t, "form")
 	}
 	r.Jars = rapid.IntRange(1, 2).Draw(t, "jars")
 	r.MacerateMin = rapid.IntRange(1, 30).Draw(t, "from")
@@ -79,14 +83,8 @@ func drawTerms(t *rapid.T, jars int) Terms {
 func audit(b *book, stock *larder, species []string, draw int, days Workdays, jars int) (wrong []string) {
 	for s, takes := range b.takes {
 		for _, at := range takes {
-			taken := int64(0)
-			for _, t := range takes {
-				if t.day <= at.day {
-					taken += t.mg
-				}
-			}
-			if have := stock.by(species[s], draw, at.day); taken > have {
-				wrong = append(wrong, fmt.Sprintf("%s: %d mg taken by %v of %d mg", species[s], taken, at.day, have))
+			if lack := stock.lacks(species[s], draw, takes, at.day); lack > 0 {
+				wrong = append(wrong, fmt.Sprintf("%s: %d mg taken by %v that are not there", species[s], lack, at.day))
 			}
 			if !days.Open(at.day) {
 				wrong = append(wrong, fmt.Sprintf("begun on %v, when nobody works", at.day))
@@ -158,16 +156,16 @@ func holds(p *Plan, stock *larder) float64 {
 	for draw := range stock.draws {
 		ok := true
 		for _, at := range p.Batches {
-			taken := map[string]int64{}
+			taken := map[string][]take{}
 			for _, b := range p.Batches {
-				if b.Start != 0 && b.Start <= at.Start {
-					for _, n := range b.Needs {
-						taken[n.Species] += int64(n.Grams*1000 + 0.5)
+				for _, n := range b.Needs {
+					if m, _ := moisture(n.Species, testSet()); b.Start != 0 {
+						taken[n.Species] = append(taken[n.Species], take{b.Start, int64(driedGrams(n, m)*1000 + 0.5), levelOf(n.Form)})
 					}
 				}
 			}
-			for s, mg := range taken {
-				ok = ok && stock.by(s, draw, at.Start) >= mg
+			for s, takes := range taken {
+				ok = ok && stock.lacks(s, draw, takes, at.Start) == 0
 			}
 		}
 		if ok {
@@ -235,7 +233,7 @@ func firstByHand(s *scheduler, w *want, draw int, stock *larder, days Workdays) 
 			}
 			at := begin{start: start, strain: strain}
 			for _, l := range w.lines {
-				at.picks = append(at.picks, pick{l.species[0], l.mg})
+				at.picks = append(at.picks, pick{l.species[0], l.level, l.mg})
 			}
 			enter(&b, w.pace, at)
 			if len(audit(&b, stock, s.species, draw, days, s.terms.Kitchen.Jars)) == 0 {
@@ -254,7 +252,7 @@ func TestAuditSeesPlantedFaults(t *testing.T) {
 	r := short("One", "reishi")
 	fresh := func() *scheduler { return must(schedule(stock, wishesFor(r, r), days, termsOf(2), testSet())) }
 	for name, fault := range map[string]func(b *book){
-		"a gram twice":     func(b *book) { b.take(0, today+30, 1000) },
+		"a gram twice":     func(b *book) { b.take(0, asPieces, today+30, 1000) },
 		"a jar twice":      func(b *book) { b.stands = append(b.stands, b.stands[0]) },
 		"the pot twice":    func(b *book) { b.pot = append(b.pot, b.pot[0]) },
 		"a closed day":     func(b *book) { b.takes[0][0].day = today + 5 },

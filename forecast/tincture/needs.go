@@ -16,8 +16,12 @@ const (
 	MacerationOnly = "maceration only" // macerated in spirit; to a target strength with water where the recipe asks for one
 )
 
-// fresh is the form of an ingredient that has not been dried.
-const fresh = "fresh"
+// Forms of an ingredient; fresh has not been dried.
+const (
+	fresh  = "fresh"
+	pieces = "pieces"
+	powder = "powder"
+)
 
 // decocts reports whether the recipe needs the pot.
 func decocts(r yard.Recipe) bool { return r.Method != MacerationOnly }

@@ -19,7 +19,7 @@ func kitchenNotes(r yard.Recipe, needs []Need, goods Goods, k yard.Kitchen, set 
 	}
 	for _, n := range needs {
 		if n.Form == fresh {
-			notes = append(notes, fmt.Sprintf("%s goes in fresh: it is counted here as the dried goods it would become; keep %.0f g from a picking just before.", n.Species, n.Grams))
+			notes = append(notes, fmt.Sprintf("%s goes in fresh: it is counted on from what is picked from now on, never from dried goods; keep %.0f g from a picking just before.", n.Species, n.Grams))
 		}
 	}
 	return notes

@@ -16,7 +16,8 @@ type want struct {
 
 // line is an ingredient as it is drawn from the stock.
 type line struct {
-	need    int   // index in want.needs
+	need    int // index in want.needs
+	level   level
 	species []int // the ingredient, then what can stand in for it
 	mg      int64
 }
@@ -36,6 +37,7 @@ func (s lineSet) has(i int) bool { return s>>i&1 == 1 }
 
 type pick struct {
 	species int
+	level   level
 	mg      int64
 }
 
@@ -50,7 +52,9 @@ type planner struct {
 	diary   *diary
 	terms   Terms
 	species []string
+	asked   []uint8 // by species: a bit for each level that is asked for
 	index   map[string]int
+	some    []take // memory of freeAt
 	soonest []book // by draw
 	follow  []book // by draw
 	printed book
@@ -60,8 +64,36 @@ type planner struct {
 // taking from a batch that is booked already, whenever that one starts; it may
 // lie before today. Every later day does too. ok is false where that day never
 // comes.
-func (p *planner) free(b *book, draw, species int, mg int64) (day yard.Date, ok bool) {
+//
+// What can be had at one level can be had at each above it. So all takes can be
+// met if and only if those of each level and of the levels below it can be met
+// from what there is at that level (Hall's theorem, for a chain of sets).
+func (p *planner) free(b *book, draw, species int, l level, mg int64, picks []pick) (day yard.Date, ok bool) {
+	for at := l; at <= asPowder; at++ {
+		if at != l && p.asked[species]>>at&1 == 0 {
+			continue
+		}
+		in, found := p.freeAt(b, draw, species, at, mg+picked(picks, species, at))
+		if !found {
+			return 0, false
+		}
+		day = max(day, in)
+	}
+	return day, true
+}
+
+// freeAt is free as far as one level goes.
+func (p *planner) freeAt(b *book, draw, species int, at level, mg int64) (day yard.Date, ok bool) {
 	takes := b.taken(species)
+	if p.asked[species] != 1<<at { // some are of other levels
+		p.some = p.some[:0]
+		for _, t := range takes {
+			if t.level <= at {
+				p.some = append(p.some, t)
+			}
+		}
+		takes = p.some
+	}
 	need := mg
 	for _, t := range takes {
 		need += t.mg
@@ -69,7 +101,7 @@ func (p *planner) free(b *book, draw, species int, mg int64) (day yard.Date, ok 
 	// From the last booking backwards: between two bookings, what must have
 	// come in is what is booked up to then, and mg.
 	for i := len(takes); ; i-- {
-		in, ok := p.stock.FirstDay(p.species[species], draw, float64(need)/1000)
+		in, ok := p.stock.FirstDay(p.species[species], at.form(), draw, float64(need)/1000)
 		if i < len(takes) && (!ok || in >= takes[i].day) {
 			return takes[i].day, true
 		}
@@ -136,7 +168,7 @@ func (p *planner) arrived(b *book, draw int, lines []line) (day yard.Date, late 
 // firstOf is the first day on which a line can be met by one of its species.
 func (p *planner) firstOf(b *book, draw int, l line) (day yard.Date, ok bool) {
 	for _, s := range l.species {
-		if in, found := p.free(b, draw, s, l.mg); found && (!ok || in < day) {
+		if in, found := p.free(b, draw, s, l.level, l.mg, nil); found && (!ok || in < day) {
 			day, ok = in, true
 		}
 	}
@@ -151,14 +183,14 @@ func (p *planner) assign(b *book, draw int, lines []line, day yard.Date, picks [
 		return picks, 0, true
 	}
 	for _, s := range lines[0].species {
-		in, found := p.free(b, draw, s, lines[0].mg+picked(picks, s))
+		in, found := p.free(b, draw, s, lines[0].level, lines[0].mg, picks)
 		if found && in > day {
 			next = sooner(next, in)
 		}
 		if !found || in > day {
 			continue
 		}
-		got, later, ok := p.assign(b, draw, lines[1:], day, append(picks, pick{s, lines[0].mg}))
+		got, later, ok := p.assign(b, draw, lines[1:], day, append(picks, pick{s, lines[0].level, lines[0].mg}))
 		if ok {
 			return got, 0, true
 		}
@@ -177,9 +209,10 @@ func (p *planner) assignExtra(b *book, draw int, lines []line, day yard.Date, pi
 	return picks
 }
 
-func picked(picks []pick, species int) (mg int64) {
+// picked is what was picked already of what can be had at a level.
+func picked(picks []pick, species int, at level) (mg int64) {
 	for _, k := range picks {
-		if k.species == species {
+		if k.species == species && k.level <= at {
 			mg += k.mg
 		}
 	}
@@ -309,7 +342,7 @@ func enter(b *book, c pace, at begin) {
 		return
 	}
 	for _, k := range at.picks {
-		b.take(k.species, at.start, k.mg)
+		b.take(k.species, k.level, at.start, k.mg)
 	}
 	if c.jars > 0 {
 		b.stands = append(b.stands, stand{at.start, at.strain, c.jars})

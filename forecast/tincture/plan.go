@@ -8,8 +8,10 @@ import (
 type Stock interface {
 	Draws() int
 	// FirstDay is the first day on which g grams of a species have come in
-	// altogether; the zero Date where they are on hand from the start.
-	FirstDay(species string, draw int, g float64) (day yard.Date, ok bool)
+	// altogether that can be had in a form; the zero Date where they are on hand
+	// from the start. What can be had fresh can be had as pieces too, and what
+	// as pieces, as powder.
+	FirstDay(species, form string, draw int, g float64) (day yard.Date, ok bool)
 }
 
 // Workdays says on which days work is done.
@@ -23,7 +25,7 @@ type Workdays interface {
 type Wish struct {
 	Recipe yard.Recipe
 	Lot    string
-	OnHand func(species string) float64 // grams on hand today, shown beside what is needed
+	OnHand func(species, form string) float64 // grams on hand today for a form, shown beside what is needed
 }
 
 // Terms is what a calendar is bound by.
@@ -38,6 +40,7 @@ type Terms struct {
 	Seed       uint64
 	Shelf      []yard.BottleStock // bottles on hand
 	Promised   []yard.Promise     // what was promised; of it only bottles of recipes count
+	Lots       []DryLot           // dried goods on hand, in the order in which they are used
 	Order      *Order             // a question to plan back from a day; nil: none
 }
 
@@ -106,6 +109,7 @@ type Need struct {
 	OnHand      float64
 	ShortChance float64 // that it is not there on Start, or by the horizon where there is no Start
 	Optional    bool
-	Or          []string // species that can stand in for it, in order
-	Form        string   // "pieces", "powder", "fresh"; Grams of fresh ones are fresh grams
+	Or          []string   // species that can stand in for it, in order
+	Form        string     // "pieces", "powder", "fresh"; Grams of fresh ones are fresh grams
+	Grind       []Grinding // pieces to be ground for it before the start
 }

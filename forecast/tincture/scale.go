@@ -47,19 +47,17 @@ func ForBottles(r yard.Recipe, bottles int, marc data.Range, set *data.Set) (sca
 	return Scaled(r, by), by, true
 }
 
-// ForStock scales a recipe to what is on hand, grams by species: the most that
-// can be made of it. short names the ingredient that sets the limit. Optional
+// ForStock scales a recipe to what is on hand, grams by species that can be had
+// in a form, fresh ones as they are: the most that can be made of it. short names the ingredient that sets the limit. Optional
 // ingredients set none; alternatives are taken where they go further. ok is
 // false where nothing can be made.
-func ForStock(r yard.Recipe, onHand func(species string) float64, set *data.Set) (scaled yard.Recipe, by float64, short string, ok bool) {
+func ForStock(r yard.Recipe, onHand func(species, form string) float64) (scaled yard.Recipe, by float64, short string, ok bool) {
 	if unfit(r) != "" {
 		return r, 0, "", false
 	}
 	var must []Need
 	for _, n := range Needs(r) {
 		if !n.Optional {
-			m, _ := moisture(n.Species, set)
-			n.Grams = driedGrams(n, m)
 			must = append(must, n)
 		}
 	}
@@ -85,32 +83,49 @@ func ForStock(r yard.Recipe, onHand func(species string) float64, set *data.Set)
 
 // meets is −1 where the needs times a factor can be met from what is on hand,
 // none being taken twice; else the first that cannot.
-func meets(needs []Need, by float64, onHand func(string) float64, taken map[string]float64) int {
+func meets(needs []Need, by float64, onHand func(species, form string) float64, taken map[sort]float64) int {
 	if taken == nil {
-		taken = map[string]float64{}
+		taken = map[sort]float64{}
 	}
 	return meetsFrom(0, needs, by, onHand, taken)
 }
 
-func meetsFrom(i int, needs []Need, by float64, onHand func(string) float64, taken map[string]float64) int {
+func meetsFrom(i int, needs []Need, by float64, onHand func(species, form string) float64, taken map[sort]float64) int {
 	if i == len(needs) {
 		return -1
 	}
 	worst := i
 	for _, s := range append([]string{needs[i].Species}, needs[i].Or...) {
-		g := needs[i].Grams * by
-		if taken[s]+g > onHand(s) {
+		g, of := needs[i].Grams*by, sort{s, levelOf(needs[i].Form)}
+		if !of.has(g, onHand, taken) {
 			continue
 		}
-		taken[s] += g
+		taken[of] += g
 		at := meetsFrom(i+1, needs, by, onHand, taken)
-		taken[s] -= g
+		taken[of] -= g
 		if at < 0 {
 			return -1
 		}
 		worst = max(worst, at)
 	}
 	return worst
+}
+
+// sort is the goods of a species at a level.
+type sort struct {
+	species string
+	level   level
+}
+
+// has reports whether grams more can be had from what is on hand: powder of
+// pieces that are left, pieces never of powder, fresh ones of neither.
+func (s sort) has(g float64, onHand func(species, form string) float64, taken map[sort]float64) bool {
+	own := taken[s] + g
+	if s.level == fromPickings {
+		return own <= onHand(s.species, fresh)
+	}
+	all := g + taken[sort{s.species, asPieces}] + taken[sort{s.species, asPowder}]
+	return all <= onHand(s.species, powder) && (s.level == asPowder || own <= onHand(s.species, pieces))
 }
 
 // Size is a recipe for other amounts, with what comes out.
@@ -125,7 +140,7 @@ type Size struct {
 // Of the terms it takes the kitchen, and the record from which its figures are
 // learned. A recipe that cannot be made, or of which nothing is on hand, is an
 // error.
-func SizeOf(r yard.Recipe, bottles int, onHand func(species string) float64, terms Terms, set *data.Set) (*Size, error) {
+func SizeOf(r yard.Recipe, bottles int, onHand func(species, form string) float64, terms Terms, set *data.Set) (*Size, error) {
 	if why := unfit(r); why != "" {
 		return nil, errors.New(why)
 	}
@@ -141,7 +156,7 @@ func SizeOf(r yard.Recipe, bottles int, onHand func(species string) float64, ter
 	ok := false
 	if bottles > 0 {
 		z.Recipe, z.By, ok = ForBottles(r, bottles, s.marc, set)
-	} else if z.Recipe, z.By, z.Short, ok = ForStock(r, onHand, set); !ok {
+	} else if z.Recipe, z.By, z.Short, ok = ForStock(r, onHand); !ok {
 		return nil, fmt.Errorf("there is no %s on hand", z.Short)
 	}
 	if !ok {
@@ -150,7 +165,7 @@ func SizeOf(r yard.Recipe, bottles int, onHand func(species string) float64, ter
 	z.Batch = Batch{Recipe: r.Name, BottleML: r.BottleML, JarCount: paceOf(z.Recipe).jars,
 		SpiritML: z.Recipe.SpiritMLJar * float64(z.Recipe.Jars), SpiritABV: r.SpiritABV, Needs: Needs(z.Recipe)}
 	for i, n := range z.Batch.Needs {
-		z.Batch.Needs[i].OnHand = onHand(n.Species)
+		z.Batch.Needs[i].OnHand = onHand(n.Species, n.Form)
 	}
 	return z, s.describe(&z.Batch, z.Recipe, z.Batch.Needs, s.marc, false)
 }

@@ -30,7 +30,9 @@ import (
 //
 // Jars are in use from the start to the day of straining, both included. The
 // pot takes one batch a day. Ingredients with alternatives take the first that
-// is there; optional ones are taken where they are there on the day.
+// is there; optional ones are taken where they are there on the day. Powder is
+// powder on hand, or ground of pieces; pieces are never powder; fresh ones are
+// picked from today on.
 //
 // What a draw holds back: when the stock comes in. What it does not: holidays
 // announced later, illness, a broken jar.
@@ -56,8 +58,8 @@ func schedule(stock Stock, wishes []Wish, days Workdays, terms Terms, set *data.
 		return nil, err
 	}
 	s := &scheduler{
-		planner: newPlanner(stock, days, terms),
-		plan:    &Plan{}, set: set, guessed: map[string]bool{},
+		planner: newPlanner(stock, days, terms), lots: slices.Clone(terms.Lots),
+		plan: &Plan{}, set: set, guessed: map[string]bool{},
 		holds: slices.Repeat([]bool{true}, stock.Draws()),
 	}
 	known := knownRecipes(wishes, terms)
@@ -108,6 +110,7 @@ type scheduler struct {
 	guessed map[string]bool // species whose water is not known
 	fills   []filling       // of batches that stand, then of those planned
 	pressed []float64       // by draw, see pressing
+	lots    []DryLot        // what batches with a date leave of them
 	known   []yard.Recipe
 	stood   book  // what stands already, as booked before any wish
 	jobs    []job // batches with a date, in order of priority
@@ -131,21 +134,22 @@ func (p *planner) speciesIndex(name string) int {
 	if !ok {
 		i = len(p.species)
 		p.index[name] = i
-		p.species = append(p.species, name)
+		p.species, p.asked = append(p.species, name), append(p.asked, 0)
 	}
 	return i
 }
 
 // wantOf makes a recipe ready for placing. Fresh ingredients are drawn as the
-// dried goods that they would have become.
+// dried goods that they would become, from what is still to be picked.
 func (s *scheduler) wantOf(r yard.Recipe) *want {
 	w := &want{recipe: r, needs: Needs(r), pace: paceOf(r)}
 	for i, n := range w.needs {
 		m, _ := moisture(n.Species, s.set)
-		l := line{need: i, species: []int{s.speciesIndex(n.Species)}, mg: int64(driedGrams(n, m)*1000 + 0.5)}
+		l := line{need: i, level: levelOf(n.Form), species: []int{s.speciesIndex(n.Species)}, mg: int64(driedGrams(n, m)*1000 + 0.5)}
 		for _, other := range n.Or {
 			l.species = append(l.species, s.speciesIndex(other))
 		}
+		s.asks(l)
 		if n.Optional {
 			w.extra = append(w.extra, l)
 		} else {
@@ -167,7 +171,7 @@ func (s *scheduler) add(wish Wish) error {
 	b.Needs = w.needs
 	for i := range b.Needs {
 		if wish.OnHand != nil {
-			b.Needs[i].OnHand = wish.OnHand(b.Needs[i].Species)
+			b.Needs[i].OnHand = wish.OnHand(b.Needs[i].Species, b.Needs[i].Form)
 		}
 	}
 	if b.Why = s.unfit(r); b.Why == "" {
@@ -187,6 +191,8 @@ func (s *scheduler) add(wish Wish) error {
 		if err := s.describe(&b, r, w.needs, s.marc, false); err != nil {
 			return err
 		}
+		s.grind(&b, w, l)
+		s.powderNotes(&b)
 		s.bottledIn(r, l)
 		if l.start != 0 {
 			s.jobs = append(s.jobs, job{lot: b.Lot, recipe: r, ready: l.arrived})

@@ -464,7 +464,8 @@ func TestNotes(t *testing.T) {
 	terms := termsOf(2)
 	terms.Kitchen.JarML, terms.Kitchen.PotML = 400, 1000
 	stock := newLarder(1).hold("reishi", 50).hold("lion's mane", 50).hold("piopino", 50).hold("turkey tail", 50)
-	stock.hold("shiitake", 5.682) // 50 g fresh at 90 % water, dried to 12 %
+	stock.hold("shiitake", 500)               // dried, and so no fresh one
+	stock.everyDraw("shiitake", today, 5.682) // 50 g fresh at 90 % water, dried to 12 %
 	b := must(Schedule(stock, wishesFor(r), everyDay{}, terms, testSet())).Batches[0]
 	all := strings.Join(b.Notes, "\n")
 	for _, want := range []string{

@@ -11,7 +11,8 @@ import (
 // larder is a Stock for tests: what is on hand, and what comes in by draw.
 type larder struct {
 	draws int
-	hand  map[string]int64
+	hand  map[string]int64 // pieces
+	mill  map[string]int64 // powder
 	in    map[string][][]arrival
 }
 
@@ -21,11 +22,16 @@ type arrival struct {
 }
 
 func newLarder(draws int) *larder {
-	return &larder{draws: draws, hand: map[string]int64{}, in: map[string][][]arrival{}}
+	return &larder{draws: draws, hand: map[string]int64{}, mill: map[string]int64{}, in: map[string][][]arrival{}}
 }
 
 func (l *larder) hold(species string, g float64) *larder {
 	l.hand[species] += int64(g * 1000)
+	return l
+}
+
+func (l *larder) powder(species string, g float64) *larder {
+	l.mill[species] += int64(g * 1000)
 	return l
 }
 
@@ -52,6 +58,9 @@ func (l *larder) clone() *larder {
 	for s, mg := range l.hand {
 		c.hand[s] = mg
 	}
+	for s, mg := range l.mill {
+		c.mill[s] = mg
+	}
 	for s, draws := range l.in {
 		c.in[s] = make([][]arrival, l.draws)
 		for d := range draws {
@@ -63,9 +72,15 @@ func (l *larder) clone() *larder {
 
 func (l *larder) Draws() int { return l.draws }
 
-func (l *larder) FirstDay(species string, draw int, g float64) (yard.Date, bool) {
+func (l *larder) FirstDay(species, form string, draw int, g float64) (yard.Date, bool) {
 	want := int64(g*1000 + 0.5)
 	have := l.hand[species]
+	switch form {
+	case "fresh":
+		have = 0
+	case "powder":
+		have += l.mill[species]
+	}
 	if have >= want {
 		return 0, true
 	}
@@ -92,6 +107,37 @@ func (l *larder) by(species string, draw int, day yard.Date) int64 {
 		}
 	}
 	return have
+}
+
+// lacks is what is taken of a species up to a day beyond what is there, mg. What
+// can be met from least is met first, powder from powder and pieces from what
+// was on hand as far as they go.
+func (l *larder) lacks(species string, draw int, takes []take, day yard.Date) (mg int64) {
+	mill, hand := l.mill[species], l.hand[species]
+	comes := l.by(species, draw, day) - hand
+	use := func(want int64, pools ...*int64) int64 {
+		for _, p := range pools {
+			g := min(want, *p)
+			want, *p = want-g, *p-g
+		}
+		return want
+	}
+	for at := fromPickings; at <= asPowder; at++ {
+		for _, t := range takes {
+			if t.day > day || t.level != at {
+				continue
+			}
+			switch at {
+			case fromPickings:
+				mg += use(t.mg, &comes)
+			case asPieces:
+				mg += use(t.mg, &hand, &comes)
+			default:
+				mg += use(t.mg, &mill, &hand, &comes)
+			}
+		}
+	}
+	return mg
 }
 
 // everyDay is Workdays without a closed day.
