@@ -54,7 +54,7 @@ func (m *mender) journal() ([]byte, *journal, error) {
 		return nil, nil, fmt.Errorf("reading %s: %w", JournalFile, err)
 	}
 	terms := m.f.Terms()
-	return b, readJournal(b, &terms), notText(b)
+	return b, readJournal(b, &terms), notLines(b)
 }
 
 // keep copies the journal before it is changed for the first time.

@@ -25,7 +25,7 @@ type Missed struct {
 func (f *Folder) Missing() ([]Missed, error) {
 	b, err := f.bytesOf(JournalFile)
 	if err == nil {
-		err = notText(b)
+		err = notLines(b)
 	}
 	if err != nil {
 		p := unreadable(JournalFile, err)
@@ -40,7 +40,7 @@ func (f *Folder) Missing() ([]Missed, error) {
 // cannot be read has none.
 func (f *Folder) ByHand() []Missed {
 	b, err := f.bytesOf(JournalFile)
-	if err != nil || notText(b) != nil {
+	if err != nil || notLines(b) != nil {
 		return nil
 	}
 	here := map[string]bool{}
