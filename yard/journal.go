@@ -48,7 +48,7 @@ func readJournalAfter(b []byte, terms *Terms, recorded string) *journal {
 // readSide reads a journal without marks of version control.
 func readSide(b []byte, terms *Terms, recorded string) *journal {
 	j := &journal{torn: -1, size: len(b), recorded: recorded}
-	if err := notText(b); err != nil {
+	if err := notLines(b); err != nil {
 		text, remedy := parts(err)
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: 1, Grade: Broken, Text: text, Remedy: remedy})
 		return j
@@ -68,12 +68,20 @@ func readSide(b []byte, terms *Terms, recorded string) *journal {
 	return j
 }
 
-// notText recognises a file that is no UTF-8 text at all, or none of lines: a
-// carriage return alone ends none, and a remark in the first would hide all
-// that follows.
+// notText recognises a file that is no UTF-8 text at all.
 func notText(b []byte) error {
 	if bytes.HasPrefix(b, []byte("\xff\xfe")) || bytes.HasPrefix(b, []byte("\xfe\xff")) {
 		return mistake{"the file is saved as UTF-16", "open it in an editor and save it as UTF-8"}
+	}
+	return nil
+}
+
+// notLines recognises a file that is no UTF-8 text, or none of lines as TOML
+// has them: a carriage return alone ends none, and a remark in the first would
+// hide all that follows.
+func notLines(b []byte) error {
+	if err := notText(b); err != nil {
+		return err
 	}
 	if i := bytes.IndexAny(b, "\r\n"); i >= 0 && b[i] == '\r' && bytes.IndexByte(b[i:], '\n') < 0 {
 		return mistake{"the lines of the file end in a carriage return alone", "open it in an editor and save it with line ends of Unix or Windows (LF or CRLF)"}

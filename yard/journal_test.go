@@ -360,7 +360,7 @@ func FuzzJournal(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		terms := &Terms{Data: set, Today: may}
 		text := s + "\n" + oak
-		if j := readJournal([]byte(text), terms); notText([]byte(s)) == nil && !slices.ContainsFunc(j.entries, func(e *Entry) bool {
+		if j := readJournal([]byte(text), terms); notLines([]byte(text)) == nil && !slices.ContainsFunc(j.entries, func(e *Entry) bool {
 			return e.Event != nil && e.Text == strings.TrimSpace(oak)
 		}) {
 			t.Fatalf("%q hides an entry: %s", s, lines(j.all()))

@@ -139,7 +139,7 @@ func (a *appender) readThrough() error {
 	if err != nil {
 		return fmt.Errorf("reading %s: %w", JournalFile, err)
 	}
-	if err := notText(b); err != nil {
+	if err := notLines(b); err != nil {
 		return err
 	}
 	terms := a.f.Terms()

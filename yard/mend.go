@@ -17,7 +17,7 @@ import (
 // from writing are removed; the daily copy and the memory of how the journal
 // ended are made anew. Before it changes the journal it keeps a copy of it.
 // Entries that vanished are left for PutBack, and with them everything that
-// shows they were there. A second Mend finds nothing to do.
+// shows they were there. A second Mend finds nothing to do. FORMAT.md, Mending.
 func (f *Folder) Mend(ctx context.Context, now Moment) (done []string, err error) {
 	unlock, err := f.lock(ctx)
 	if err != nil {
@@ -54,7 +54,7 @@ func (m *mender) journal() ([]byte, *journal, error) {
 		return nil, nil, fmt.Errorf("reading %s: %w", JournalFile, err)
 	}
 	terms := m.f.Terms()
-	return b, readJournal(b, &terms), notText(b)
+	return b, readJournal(b, &terms), notLines(b)
 }
 
 // keep copies the journal before it is changed for the first time.

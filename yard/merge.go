@@ -202,7 +202,7 @@ func (c *Copy) journalText() ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading %s of the other copy: %w", c.journal, err)
 	}
-	if err := notText(b); err != nil {
+	if err := notLines(b); err != nil {
 		return nil, fmt.Errorf("%s of the other copy: %w", c.journal, err)
 	}
 	if m := marksIn(b); len(m) > 0 {

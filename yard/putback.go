@@ -25,13 +25,47 @@ type Missed struct {
 func (f *Folder) Missing() ([]Missed, error) {
 	b, err := f.bytesOf(JournalFile)
 	if err == nil {
-		err = notText(b)
+		err = notLines(b)
 	}
 	if err != nil {
 		p := unreadable(JournalFile, err)
 		return nil, mistake{JournalFile + ": " + p.Text, p.Remedy}
 	}
 	return f.missing(b, f.journal().entries, f.last()), nil
+}
+
+// ByHand are entries by hand that a daily copy has and the journal has not:
+// an editor may have written over them, or somebody took them out or changed
+// them on purpose. Nobody can tell, so they are only ever shown. A journal that
+// cannot be read has none.
+func (f *Folder) ByHand() []Missed {
+	b, err := f.bytesOf(JournalFile)
+	if err != nil || notLines(b) != nil {
+		return nil
+	}
+	here := map[string]bool{}
+	for _, e := range f.journal().entries {
+		here[e.meaning()] = true
+	}
+	newest, err := ParseDate(f.last().Copied)
+	if err != nil {
+		newest = f.today
+	}
+	var out []Missed
+	terms := f.Terms()
+	for _, name := range copyNames(newest) {
+		old, err := f.bytesOf(name)
+		if err != nil || bytes.HasPrefix(b, old) {
+			continue
+		}
+		for _, e := range readJournal(old, &terms).entries {
+			if is := e.meaning(); e.Event != nil && e.Written == "" && !hasEntry.MatchString(e.Text) && !here[is] {
+				here[is] = true
+				out = append(out, Missed{ID: e.ID, Text: e.Text, Copy: name})
+			}
+		}
+	}
+	return out
 }
 
 // PutBack appends missing entries again, as they were, in one write: those

@@ -48,7 +48,7 @@ type sectioned struct {
 
 // read reads everything in a file that can be read.
 func (r *sectioned) read(b []byte) {
-	if err := notText(b); err != nil {
+	if err := notLines(b); err != nil {
 		text, remedy := parts(err)
 		r.problems = append(r.problems, Problem{File: r.file, Line: 1, Grade: Broken, Text: text, Remedy: remedy})
 		return

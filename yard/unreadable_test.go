@@ -233,3 +233,22 @@ func TestMendMarksMeetsAnEditor(t *testing.T) {
 		t.Errorf("%v\n%s", err, m.Text(JournalFile))
 	}
 }
+
+// Entries by hand that an editor wrote over are shown, and no alarm; those
+// that are there in other words are not.
+func TestGoneByHand(t *testing.T) {
+	const hand, other = "[[walked]]\non = 2026-04-11\nnote = \"by hand\"\n", "[[walked]]\non = 2026-04-12\n"
+	f, m := yardOf(t, mendWhole+"\n[[walked]]\non   =   2026-04-12 # as it was\n")
+	m.files[copyName(may-1)] = []byte(mendWhole + hand + other)
+	m.files[copyName(may)] = []byte(mendWhole + hand)
+	gone := f.ByHand()
+	if len(gone) != 1 || !strings.Contains(gone[0].Text, "by hand") {
+		t.Errorf("%v", gone)
+	}
+	if missing, err := f.Missing(); err != nil || len(missing) > 0 {
+		t.Error(missing, err)
+	}
+	for _, p := range f.Check() {
+		t.Error(p)
+	}
+}

@@ -158,7 +158,7 @@ func secondFile(name, original string) Problem {
 // otherJournal looks whether a file holds entries of this yard.
 func (f *Folder) otherJournal(name string) (Problem, bool) {
 	b, err := readBounded(f.files, name, mostJournal)
-	if err != nil || notText(b) != nil || !utf8.Valid(b) {
+	if err != nil || notLines(b) != nil || !utf8.Valid(b) {
 		return Problem{}, false
 	}
 	terms := f.Terms()

@@ -56,7 +56,11 @@ func (a *app) runPutBack(ctx context.Context, only []string, p putBack) error {
 		return err
 	}
 	if !a.flags.json {
-		if err := a.print(shownMissing(missing)); err != nil || len(missing) == 0 {
+		text := shownMissing(missing)
+		if len(only) == 0 {
+			text = shownByHand(folder.ByHand()) + text
+		}
+		if err := a.print(text); err != nil || len(missing) == 0 {
 			return err
 		}
 		if err := a.askPutBack(missing, &p); err != nil {
@@ -106,12 +110,30 @@ func shownMissing(missing []yard.Missed) string {
 			fmt.Fprintf(&b, "\n%s, of which no daily copy is left: record it again\n", charts.Clean(m.ID))
 			continue
 		}
-		fmt.Fprintf(&b, "\n%s, from %s\n", charts.Clean(m.ID), m.Copy)
-		for _, l := range strings.Split(m.Text, "\n") {
-			b.WriteString(charts.Wrap("    ", "      ", charts.Clean(l)))
-		}
+		b.WriteString(shownEntry(m))
 	}
 	return b.String() + "\n"
+}
+
+// shownByHand is what stood in the journal by hand and does not any more.
+func shownByHand(gone []yard.Missed) string {
+	if len(gone) == 0 {
+		return ""
+	}
+	text := charts.Wrap("", "  ", fmt.Sprintf("Written by hand, and not in the journal any more: %d. Perhaps taken out or changed on purpose; what you miss of it copy into %s.", len(gone), yard.JournalFile))
+	for _, m := range gone {
+		text += shownEntry(m)
+	}
+	return text + "\n"
+}
+
+// shownEntry is an entry with its lines, and the copy that has it.
+func shownEntry(m yard.Missed) string {
+	text := fmt.Sprintf("\n%s, from %s\n", charts.Clean(m.ID), m.Copy)
+	for _, l := range strings.Split(m.Text, "\n") {
+		text += charts.Wrap("    ", "      ", charts.Clean(l))
+	}
+	return text
 }
 
 // askPutBack asks what is to become of them, where the command line does not
