@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"hodaba/data"
 	"hodaba/yard"
 )
 
@@ -249,35 +250,47 @@ func TestFirstSoakRules(t *testing.T) {
 // The reasons of the season are told apart, and the last week before hard
 // frost is one in which a load still brings a flush.
 func TestSeasonReasons(t *testing.T) {
-	said := map[string]bool{}
-	for _, station := range []string{"oxford", "madison", "murfreesboro"} {
-		s := tankYard(t, nil)
-		s.Config.Site.Station = station
-		res := tankBookOf(t, s)
-		for _, l := range res.Loads {
-			if OutOfSeason(l.Skipped) {
-				said[l.Skipped] = true
+	changed := func(change func(*data.Fruit)) *data.Set {
+		set := *mustLoad(t)
+		set.Species = slices.Clone(set.Species)
+		for i := range set.Species {
+			set.Species[i].Strains = slices.Clone(set.Species[i].Strains)
+			for k := range set.Species[i].Strains {
+				change(&set.Species[i].Strains[k].Fruit)
 			}
 		}
-		last := res.Tank.LastSafe
-		this, next := weekOf(res.Loads, last), weekOf(res.Loads, last+7)
-		if last < yard.NewDate(2026, 9, 1) || last > yard.NewDate(2026, 12, 14) || this[0].Season != "" || next[0].Season == "" {
-			t.Errorf("%s: last safe soak in the week of %s", station, last)
-		}
+		return &set
 	}
-	if len(said) != 2 {
-		t.Errorf("%v", said)
+	hardy := changed(func(f *data.Fruit) { f.BandLow.Value -= 6 }) // one that frost stops before cold does
+	for _, c := range []struct {
+		name string
+		set  *data.Set
+		want string
+		at   []string
+	}{{"as it is", mustLoad(t), TooCold, []string{"oxford", "madison", "murfreesboro"}}, {"a hardy strain", hardy, NearFrost, []string{"madison"}}} {
+		said := map[string]bool{}
+		for _, station := range c.at {
+			s := tankYard(t, nil)
+			s.Config.Site.Station = station
+			res := mustRun(t, Input{State: s, Data: c.set, Draws: 30, Years: 1})
+			for _, l := range res.Loads {
+				if OutOfSeason(l.Skipped) {
+					said[l.Skipped] = true
+				}
+			}
+			last := res.Tank.LastSafe
+			this, next := weekOf(res.Loads, last), weekOf(res.Loads, last+7)
+			if last < yard.NewDate(2026, 9, 1) || last > yard.NewDate(2026, 12, 14) || this[0].Season != "" || next[0].Season == "" {
+				t.Errorf("%s, %s: last safe soak in the week of %s", c.name, station, last)
+			}
+		}
+		if !said[c.want] {
+			t.Errorf("%s: %v", c.name, said)
+		}
 	}
 	// A strain that the summer of Oxford is too hot for.
-	set := *mustLoad(t)
-	set.Species = slices.Clone(set.Species)
-	for i := range set.Species {
-		set.Species[i].Strains = slices.Clone(set.Species[i].Strains)
-		for k := range set.Species[i].Strains {
-			set.Species[i].Strains[k].Fruit.BandHigh.Value = set.Species[i].Strains[k].Fruit.BandLow.Value + 1
-		}
-	}
-	res := mustRun(t, Input{State: tankYard(t, nil), Data: &set, Draws: 10, Years: 1})
+	set := changed(func(f *data.Fruit) { f.BandHigh.Value = f.BandLow.Value + 1 })
+	res := mustRun(t, Input{State: tankYard(t, nil), Data: set, Draws: 10, Years: 1})
 	if l := weekOf(res.Loads, yard.NewDate(2026, 7, 13)); l[0].Skipped != TooHot {
 		t.Errorf("in July: %q", l[0].Skipped)
 	}

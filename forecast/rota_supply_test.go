@@ -112,7 +112,7 @@ func TestASpentYard(t *testing.T) {
 	if life.Left <= 0 || life.Left > 0.3*life.Typical || life.YearsLeft != 1 {
 		t.Errorf("a spent log: %+v", life)
 	}
-	if most := 100 * life.Left / 30; s.StillKept > most+1e-9 || s.StillKept >= s.KeptUp/2 || s.SoaksLeft >= s.Soaks/2 {
+	if most := 100 * life.Left / 30; s.StillKept > most+1e-9 || s.StillKept >= 0.6*s.KeptUp || s.SoaksLeft >= s.Soaks/2 {
 		t.Errorf("a spent yard keeps up %v kg a week, as new %v: %+v", s.StillKept, s.KeptUp, s)
 	}
 	life, s = of(fresh)

@@ -246,7 +246,7 @@ func (w *sky) soak(i, n, skip int, c fruit.Calendar) {
 		}
 		var soaks []fruit.Trigger
 		for k, one := range t.soaked {
-			if s, ok := w.watch[w.alike[i]].SoakedInCold(int(one.On-r.start)-skip, c); ok {
+			if s, ok := w.watch[w.alike[i]].Soaked(int(one.On-r.start)-skip, c); ok {
 				s.Soak = int32(k + 1)
 				soaks = append(soaks, s)
 			}

@@ -127,7 +127,12 @@ func (q Quantity) String() string {
 // Known reports whether anything was written.
 func (q Quantity) Known() bool { return q.Text != "" || q.High > 0 }
 
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func decimal(v float64) string {
+	if v == 0 {
+		v = 0 // nought has no sign
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
 
 // measurer reads one quantity.
 type measurer struct {

@@ -314,6 +314,9 @@ func (t *table) put(k *Key, v any, to any) error {
 		if s, ok := v.(string); ok && k.Required && strings.TrimSpace(s) == "" {
 			return mistake{"it is empty", fmt.Sprintf("write, for example, %s = %s", k.Name, quote(k.Example))}
 		}
+		if s, ok := v.(string); ok {
+			v = strings.TrimSpace(s) // as all that is typed
+		}
 		*to = v
 	case *[]Taking:
 		return t.takingsOf(v, to)

@@ -226,23 +226,14 @@ func (w *Watch) grown(d int) (int, bool) {
 }
 
 // Soaked is the trigger of a soak that ends on day d of the weather last
-// read, where the wood's week lies in the strain's band, as a flush that comes
-// by itself wants it; ok is false where it does not or the flush would fail.
-// It is what soaks are planned by.
-func (w *Watch) Soaked(d int, c Calendar) (t Trigger, ok bool) { return w.soaked(d, c, 0) }
-
-// SoakedInCold is the trigger of a soak that was done, in whatever weather: a
-// week up to SoakColder under the band brings a flush too, more slowly.
-func (w *Watch) SoakedInCold(d int, c Calendar) (t Trigger, ok bool) {
-	return w.soaked(d, c, w.pr.SoakColder.Value)
-}
-
-// soaked is the trigger of a soak in a week up to so many °C under the band.
-func (w *Watch) soaked(d int, c Calendar, colder float64) (t Trigger, ok bool) {
+// read, where the wood's week lies in the strain's band or up to SoakColder under
+// it, where a flush comes too, more slowly; ok is false where it does not or the
+// flush would fail. Soaks are planned by it, and what they bring is reckoned by it.
+func (w *Watch) Soaked(d int, c Calendar) (t Trigger, ok bool) {
 	if w.days == nil || d < week-1 || d >= len(w.days.wood) {
 		return t, false
 	}
-	if x := w.days.warmth(d, week); x < w.low-int64(colder*1000*week) || x > w.high {
+	if x := w.days.warmth(d, week); x < w.low-int64(w.pr.SoakColder.Value*1000*week) || x > w.high {
 		return t, false
 	}
 	pick, ok := w.grown(d)

@@ -103,7 +103,7 @@ func TestPricesAFifthLower(t *testing.T) {
 // Where all the logs in the world bring a chance no further, a plan does not
 // chase it.
 func TestUnmetPlanStaysSmall(t *testing.T) {
-	q := wanting(yard.Want{From: 2030, To: 2030, Species: "shiitake", FreshKG: 0.1, FirstMonth: 5, LastMonth: 6})
+	q := wanting(yard.Want{From: 2030, To: 2030, Species: "shiitake", FreshKG: 0.1, FirstMonth: 6, LastMonth: 7})
 	r := mustMake(t, hazelBottom(t), q)
 	logs := 0
 	for _, l := range r.Lines {
