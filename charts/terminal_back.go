@@ -87,6 +87,9 @@ func (t Terminal) backNeeds(a *tincture.Back) string {
 		comes := "on hand"
 		if n.Missing > 0 {
 			comes = span(n.Early, n.Likely, n.Late)
+			if n.Early != 0 && n.Late != 0 {
+				comes = shortMonth(n.Early) + " to " + shortMonth(n.Late) // three months take more than 80 columns
+			}
 		}
 		rows = append(rows, []string{name, t.grams(n.Grams), t.grams(n.OnHand), t.grams(n.Missing), comes, inTen(n.ShortChance)})
 	}

@@ -156,13 +156,24 @@ func literal(k Key, s string, today Date) (string, error) {
 		}
 		return list, nil
 	case IngredientsKey:
-		return ingredientsLiteral(s)
+		list, err := ingredientsLiteral(s)
+		return k.some(list, s, "no ingredient", err)
 	case PartsKey:
-		return partsLiteral(s)
+		list, err := partsLiteral(s)
+		return k.some(list, s, "no batch", err)
 	case BottlesKey:
-		return bottlesLiteral(s)
+		list, err := bottlesLiteral(s)
+		return k.some(list, s, "no bottles", err)
 	}
 	return quote(s), nil
+}
+
+// some refuses a list in which nothing stands.
+func (k Key) some(list, s, what string, err error) (string, error) {
+	if err == nil && list == "[]" {
+		return "", mistake{shown(s) + " names " + what, "write, for example, " + k.Example}
+	}
+	return list, err
 }
 
 func dayLiteral(s string, today Date) (string, error) {
