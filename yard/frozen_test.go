@@ -18,9 +18,9 @@ var frozenFiles = map[string]string{
 	"frozen-1/state.txt":     "225a0481457f7d01ba87dfbbe757a5568e2421e56bd507959a99bc1aeb151a52",
 	"frozen-1/weather.csv":   "8ccbb5b87bbf9b578f99c2d421ba32d5497100de487a95f13b4bac081dccb0e5",
 	"frozen-1/yard.toml":     "3072c34f4d67a3f560cb11d7ff5391f350a365d8f50275a4261acd1a4694a811",
-	"frozen-1b/journal.toml": "744c730f77a728314c678492710d1e159ca2fdd9be6c600c6915a9c8ed30de6e",
+	"frozen-1b/journal.toml": "cda5a7f3f2ba64620c103e1b937fa8a9bd07e38375366ff0cbe318fdc03ddfde",
 	"frozen-1b/recipes.toml": "e0c2b38095fdf6d3757d00331bb4dc3f6fc2081b9108f9b5507c3ab0e1728e9c",
-	"frozen-1b/state.txt":    "796e9062e3fb1b3a493321ed351c42103241c293857e4687259b4c63ad956ece",
+	"frozen-1b/state.txt":    "23b3a4d8eeefb6d9dd71be893f9491af368f97336c074de4da8b318d50c3ca9d",
 	"frozen-1b/yard.toml":    "73ce96d6461418402fc96713d0a2d84e9ea087d6f166c290b892da34bbc846a9",
 }
 
@@ -191,6 +191,15 @@ func frozenMore(s *State) string {
 		}
 		for _, d := range x.Deviations {
 			say("  %s: %s", d.On, d.Text)
+		}
+	}
+	for _, p := range s.Piles {
+		say("pile %s is of logs %.1f-%.1f cm thick", p.Name, p.Diameter.Low, p.Diameter.High)
+		for _, x := range p.Soaked {
+			say("  part %s", x.Part)
+		}
+		for _, x := range p.Seen {
+			say("  %s, part %q", x.Kind, x.Part)
 		}
 	}
 	for _, e := range s.Entries {
