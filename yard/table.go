@@ -432,8 +432,14 @@ func textsOf(k *Key, v any, to *[]string) error {
 		if err != nil {
 			return err
 		}
-		if s != "" {
-			*to = append(*to, s)
+		names := []string{s}
+		if k.Kind == PilesKey {
+			names = strings.Split(s, ",") // commas stand between names, within the quotes too
+		}
+		for _, n := range names {
+			if n = strings.TrimSpace(n); n != "" {
+				*to = append(*to, n)
+			}
 		}
 	}
 	return nil
