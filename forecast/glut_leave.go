@@ -64,14 +64,25 @@ func leaveOut(l *Load, asOf yard.Date) LeaveOut {
 }
 
 // leaveUntil is the day until which to put loads off, the last of which is
-// last. after is the first day after the glut.
+// last: that of the first load picked after the glut, or of one within a cycle of
+// it that is picked in no other glut either. after is the first day after the
+// glut.
 func (r *run) leaveUntil(loads []Load, last LeaveOut, after yard.Date, inAny, inThis func(*Load) bool) yard.Date {
-	for _, not := range []func(*Load) bool{inAny, inThis} {
-		for i := range loads {
-			if l := &loads[i]; l.In > last.In && l.Logs > 0 && l.PickFrom != 0 && !not(l) {
-				return l.In
-			}
+	first := yard.Date(0)
+	for i := range loads {
+		l := &loads[i]
+		if l.In <= last.In || l.Logs == 0 || l.PickFrom == 0 || inThis(l) {
+			continue
 		}
+		if first == 0 {
+			first = l.In
+		}
+		if l.In <= first+r.cycleDays() && !inAny(l) {
+			return l.In
+		}
+	}
+	if first > 0 {
+		return first
 	}
 	return max(last.In+daysOfWeek, after-(last.PickFrom-last.In)+daysOfWeek-1).Monday()
 }
