@@ -156,24 +156,17 @@ func literal(k Key, s string, today Date) (string, error) {
 		}
 		return list, nil
 	case IngredientsKey:
-		list, err := ingredientsLiteral(s)
-		return k.some(list, s, "no ingredient", err)
+		return ingredientsLiteral(s)
 	case PartsKey:
 		list, err := partsLiteral(s)
-		return k.some(list, s, "no batch", err)
+		if err == nil && list == "[]" {
+			return "", mistake{shown(s) + " names no batch", "write, for example, " + k.Example}
+		}
+		return list, err
 	case BottlesKey:
-		list, err := bottlesLiteral(s)
-		return k.some(list, s, "no bottles", err)
+		return bottlesLiteral(s)
 	}
 	return quote(s), nil
-}
-
-// some refuses a list in which nothing stands.
-func (k Key) some(list, s, what string, err error) (string, error) {
-	if err == nil && list == "[]" {
-		return "", mistake{shown(s) + " names " + what, "write, for example, " + k.Example}
-	}
-	return list, err
 }
 
 func dayLiteral(s string, today Date) (string, error) {
