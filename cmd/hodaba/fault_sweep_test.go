@@ -466,7 +466,7 @@ func (b *faultBench) checkDemo(prepared string, r faultRun) string {
 // all of them in TestAllFaults.
 func TestFaults(t *testing.T) {
 	b := newFaultBench(t)
-	some := 20
+	some := 14
 	if testing.Short() {
 		some = 5
 	}
