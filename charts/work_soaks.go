@@ -127,26 +127,14 @@ func walkedPast(open []forecast.PastSoak) string {
 // retiring is one line for the piles whose logs may be worth retiring: a
 // suggestion, by which no forecast changes.
 func (b *book) retiring() []Task {
-	var names []string
-	var first *yard.Pile
-	for _, p := range b.State.Piles {
+	spent := func(p *yard.Pile) bool {
 		f := b.ahead[p.Name]
-		if p.Closed != 0 || f == nil || f.Retire == nil || !f.Retire.Suggested {
-			continue
-		}
-		if first == nil {
-			first = p
-		}
-		names = append(names, p.Name)
+		return f != nil && f.Retire != nil && f.Retire.Suggested
 	}
-	if first == nil {
-		return nil
-	}
-	t := b.anyDay("retire", "Look whether the logs of "+some(names, namesInLine)+" are worth keeping.",
-		"They may be spent; the page of each pile says why. It is only a suggestion.",
-		"hodaba record retired "+handle(first))
-	t.Page = b.slugs[first.Name]
-	return []Task{t}
+	return b.gap(spent, func(names string, first *yard.Pile) Task {
+		return b.anyDay("retire", "Look whether the logs of "+names+" are worth keeping.",
+			"They may be spent; the page of each pile says why. It is only a suggestion.", "hodaba record retired "+handle(first))
+	})
 }
 
 func plural(n int, one, many string) string {
