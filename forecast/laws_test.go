@@ -166,8 +166,7 @@ func TestLostLogsStopYielding(t *testing.T) {
 	}
 }
 
-// A pile that has fruited is through somewhere. That what was picked is gone is
-// held by TestSoaksLeakNothing.
+// A pile that has fruited is through somewhere; what was picked is gone.
 func TestPickedPile(t *testing.T) {
 	set := mustLoad(t)
 	bare := referencePile("oak", yard.NewDate(2025, 4, 15), "shiitake", "wide-range")
@@ -180,6 +179,19 @@ func TestPickedPile(t *testing.T) {
 	b := mustRun(t, Input{State: yardOf(set, "oxford", lawsAsOf, picked), Data: set, Draws: size(800)}).Piles[0]
 	if b.Colonised.ShareNow < a.Colonised.ShareNow+0.05 {
 		t.Errorf("share through %.2f after a picking, %.2f without", b.Colonised.ShareNow, a.Colonised.ShareNow)
+	}
+	sum := func(p *Pile) (kg float64) {
+		for _, y := range p.YearsAhead {
+			kg += y.Fresh.Mean
+		}
+		return kg
+	}
+	// So much that no other crop is likely to be had from these logs: half a kg, so
+	// early, says more of how much they bear than it takes.
+	k.Fresh = yard.Span{Low: 30, High: 30}
+	c := mustRun(t, Input{State: yardOf(set, "oxford", lawsAsOf, picked), Data: set, Draws: size(800)}).Piles[0]
+	if sum(c) >= sum(a) {
+		t.Errorf("%.1f kg to come after 30 kg picked, %.1f without", sum(c), sum(a))
 	}
 }
 

@@ -137,8 +137,9 @@ func TestPickingMoreRaisesWhatIsToCome(t *testing.T) {
 // Nothing in a year of rounds in which a crop was all but sure lowers what is
 // to come; too few rounds, and a picking that nobody weighed, change nothing.
 func TestZeroAndUnrecorded(t *testing.T) {
-	none := ahead(t, picking("oak-north"))
-	all := []func(*yard.State){picking("oak-north"), walks(2025, 30, "oak-north")}
+	sure := func(s *yard.State) { s.Config.Site.Station = "richmond_va" } // two crops a year, where Oxford has hardly more than one
+	none := ahead(t, sure, picking("oak-north"))
+	all := []func(*yard.State){sure, picking("oak-north"), walks(2025, 30, "oak-north")}
 	zero := staged(t, bearing(t, all...), size(1000))
 	l := zero.yields.ledgers[zero.tasks[0]]
 	if len(l.periods) != 1 || !l.periods[0].zero {
@@ -152,7 +153,7 @@ func TestZeroAndUnrecorded(t *testing.T) {
 	if !(own < 0 && strain < 0 && own < strain) {
 		t.Errorf("after a zero the pile's efficiency lies %.4f deviations off, its strain's %.4f", own, strain)
 	}
-	if less["oak-north"] > 0.95*none["oak-north"] || math.Abs(less["oak-south"]/none["oak-south"]-1) > 0.03 {
+	if less["oak-north"] > 0.9*none["oak-north"] || math.Abs(less["oak-south"]/none["oak-south"]-1) > 0.03 {
 		t.Errorf("after a zero the pile is to bring %.2f kg and its neighbour %.2f, before %.2f and %.2f", less["oak-north"], less["oak-south"], none["oak-north"], none["oak-south"])
 	}
 	set := mustLoad(t)
