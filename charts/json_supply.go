@@ -82,6 +82,7 @@ type glutJSON struct {
 	To     isoDay        `json:"to"`
 	Chance jsonNumber    `json:"chance"`
 	Over   amountJSON    `json:"over_kg"`
+	First  *leaveOutJSON `json:"put_off_soak"`  // the first of them
 	Leave  *leaveJSON    `json:"put_off_soaks"` // null: no load of the tank is picked in it
 	Plan   glutPlanJSON  `json:"plan"`
 	Days   []glutDayJSON `json:"days"` // of the plan
@@ -225,6 +226,9 @@ func glutOf(g forecast.Glut) glutJSON {
 	p := g.Plan
 	out := glutJSON{From: isoDay(g.From), To: isoDay(g.To), Chance: chanceNumber(g.Chance), Over: kgAmount(g.Over), Leave: leaveOf(g.Leave),
 		Plan: glutPlanJSON{isoDay(p.From), isoDay(p.To), chanceNumber(p.Chance), kgAmount(p.Over), append([]string{}, p.Order...), weekBookOf(p.Book)}, Days: []glutDayJSON{}}
+	if out.Leave != nil {
+		out.First = &out.Leave.Loads[0]
+	}
 	for _, d := range p.Days {
 		day := glutDayJSON{Day: isoDay(d.Day), Pick: kilosOf(d.Pick), Deliver: kilosOf(d.Deliver), Usual: kilosOf(d.Usual),
 			Loads: []drierLoadJSON{}, Sell: []kilosJSON{}, Cold: kilosOf(d.Cold), Kept: kgNumber(d.Kept)}
