@@ -50,13 +50,13 @@ func (b *book) spentInTank() (notes []string) {
 	said := map[string]bool{}
 	for _, l := range b.Result.Loads {
 		for _, p := range l.Parts {
-			f := b.ahead[p.Pile]
-			if f == nil || f.Retire == nil || !f.Retire.Suggested || said[p.Pile] {
+			retire := b.worthRetiring(p.Pile)
+			if retire == nil || said[p.Pile] {
 				continue
 			}
 			said[p.Pile] = true
 			notes = append(notes, fmt.Sprintf("%s still takes room in the tank, and its logs may be worth retiring: they hold about %s.",
-				capital(p.Pile), b.units.kg(f.Retire.Left.P50)))
+				capital(p.Pile), b.units.kg(retire.Left.P50)))
 		}
 	}
 	return notes

@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -70,15 +71,9 @@ func (t pileTag) of(parts []forecast.TankPart) []pileTag {
 	for _, p := range parts {
 		one := t
 		one.Part, one.Colour, one.Logs = p.Part, colourOf(p.Part), countOrBlank(p.Logs)
-		colour, bands := one.Colour, 1
-		for i, words := range []string{"two ", "three "} {
-			if base, ok := strings.CutPrefix(colour, words); ok {
-				colour, bands = base, i+2
-			}
-		}
-		for range bands {
-			one.Bands = append(one.Bands, strings.ReplaceAll(colour, " ", "-"))
-		}
+		part, _ := yard.PartNumber(p.Part)
+		colour, bands := yard.PartBands(part)
+		one.Bands = slices.Repeat([]string{strings.ReplaceAll(colour, " ", "-")}, bands)
 		each = append(each, one)
 	}
 	return each

@@ -223,15 +223,7 @@ func count(n int, one, many string) string {
 }
 
 // shell quotes a word for a command line where it needs it.
-func shell(s string) string {
-	plain := func(r rune) bool {
-		return r == '-' || r == '_' || r == '.' || r == '/' || unicode.IsLetter(r) || unicode.IsDigit(r)
-	}
-	if s != "" && !strings.ContainsFunc(s, func(r rune) bool { return !plain(r) }) {
-		return s
-	}
-	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
-}
+func shell(s string) string { return yard.CommandWord(s) }
 
 // leadOf is the sentence over a pile: how surely it is run through, and when
 // it fruits.

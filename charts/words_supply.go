@@ -111,16 +111,14 @@ func turnsWords(s *forecast.Supply) string {
 
 // drierShutSaid says that the drier cannot be used.
 func (b *book) drierShutSaid() string {
-	for _, x := range b.State.Broken {
-		if x.What != "drier" || !x.Holds(b.today()) {
-			continue
-		}
-		if x.Until.IsZero() {
-			return "The drier is broken until further notice: no load is planned."
-		}
-		return "The drier is broken until " + fullDay(x.Until.To) + ": no load is planned until then."
+	x := b.State.BrokenOn("drier", b.today())
+	switch {
+	case x == nil:
+		return ""
+	case x.Until.IsZero():
+		return "The drier is broken until further notice: no load is planned."
 	}
-	return ""
+	return "The drier is broken until " + fullDay(x.Until.To) + ": no load is planned until then."
 }
 
 // lookAt says in words what is to be looked at in a week.
@@ -312,7 +310,7 @@ func putOffCommands(l *forecast.Leave) (out []string) {
 		return nil
 	}
 	if l.Empty {
-		return []string{putOffCommand("soak", l.Until)}
+		return []string{putOffCommand("soak", l.Until.String())}
 	}
 	for _, x := range l.Loads {
 		if x.Soon {
@@ -325,11 +323,12 @@ func putOffCommands(l *forecast.Leave) (out []string) {
 // putOffLoad puts off one load.
 func putOffLoad(l forecast.LeaveOut, until yard.Date) (out []string) {
 	for _, p := range l.Piles {
-		out = append(out, putOffCommand("soak "+p, until))
+		out = append(out, putOffCommand("soak "+p, until.String()))
 	}
 	return out
 }
 
-func putOffCommand(task string, until yard.Date) string {
+// putOffCommand puts a task off until a day, or … for the grower to fill in.
+func putOffCommand(task, until string) string {
 	return fmt.Sprintf("hodaba record put_off %s until=%s", shell(task), until)
 }

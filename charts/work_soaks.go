@@ -56,7 +56,7 @@ func (b *book) soakClose(l *forecast.Load) []string {
 	var did, later []string
 	for _, p := range l.Parts {
 		did = append(did, "hodaba record soaked "+b.handleOf(p.Pile)+partArg(p.Part)+" "+count(p.Logs, "log", "logs"))
-		later = append(later, "hodaba record put_off "+shell(strings.TrimSpace("soak "+p.Pile+" "+p.Part))+" until=…")
+		later = append(later, putOffCommand(strings.TrimSpace("soak "+p.Pile+" "+p.Part), "…"))
 	}
 	return []string{strings.Join(did, " && "), strings.Join(later, " && ")}
 }
@@ -127,14 +127,20 @@ func walkedPast(open []forecast.PastSoak) string {
 // retiring is one line for the piles whose logs may be worth retiring: a
 // suggestion, by which no forecast changes.
 func (b *book) retiring() []Task {
-	spent := func(p *yard.Pile) bool {
-		f := b.ahead[p.Name]
-		return f != nil && f.Retire != nil && f.Retire.Suggested
-	}
+	spent := func(p *yard.Pile) bool { return b.worthRetiring(p.Name) != nil }
 	return b.gap(spent, func(names string, first *yard.Pile) Task {
 		return b.anyDay("retire", "Look whether the logs of "+names+" are worth keeping.",
 			"They may be spent; the page of each pile says why. It is only a suggestion.", "hodaba record retired "+handle(first))
 	})
+}
+
+// worthRetiring is why the logs of a pile may be worth retiring, nil where they
+// are not.
+func (b *book) worthRetiring(pile string) *forecast.Retirement {
+	if f := b.ahead[pile]; f != nil && f.Retire != nil && f.Retire.Suggested {
+		return f.Retire
+	}
+	return nil
 }
 
 func plural(n int, one, many string) string {

@@ -51,12 +51,9 @@ func (b *book) takeOut() (list []Task) {
 // brokeWith is the breakage of the drier that a load in it met before it was
 // done, nil where it met none by now.
 func (b *book) brokeWith(l yard.Load, ready yard.Date) *yard.Breakage {
-	for i := range b.State.Broken {
-		x := &b.State.Broken[i]
-		for d := l.On.To; x.What == "drier" && d <= min(ready, b.today()); d++ {
-			if x.Holds(d) {
-				return x
-			}
+	for d := l.On.To; d <= min(ready, b.today()); d++ {
+		if x := b.State.BrokenOn("drier", d); x != nil {
+			return x
 		}
 	}
 	return nil

@@ -295,9 +295,7 @@ func (l *later) fit() {
 }
 
 // drierShut reports whether the drier is broken on a day.
-func (r *run) drierShut(on yard.Date) bool {
-	return slices.ContainsFunc(r.state.Broken, func(b yard.Breakage) bool { return b.What == "drier" && b.Holds(on) })
-}
+func (r *run) drierShut(on yard.Date) bool { return r.state.BrokenOn("drier", on) != nil }
 
 // drierWords say that the dried goods of the calendar are those that come out
 // of the drier; nothing where nobody said what it takes.
@@ -315,15 +313,12 @@ func (r *run) drierWords(s *Supply) (notes []string) {
 	}
 	notes = append(notes, fmt.Sprintf("Dried goods are counted on as they come out of the drier, %.1f kg a load%s: of %.1f kg picked in the year ahead about %.1f kg are dried, %.1f kg go fresh, and %.1f kg find no room in time and are not counted on.",
 		s.LoadKG, cold, year.Came, year.Dried, year.Sold+year.Usual, year.Over))
-	for _, b := range r.state.Broken {
-		if b.What != "drier" || !b.Holds(r.asOf) {
-			continue
-		}
+	if b := r.state.BrokenOn("drier", r.asOf); b != nil {
 		until := "until further notice: nothing is dried, and the dates wait for it. Write `hodaba record broken drier until=…`"
 		if !b.Until.IsZero() {
 			until = fmt.Sprintf("until %v: nothing is dried until then, and the dates wait for it", b.Until.To)
 		}
-		return append(notes, "The drier is broken "+until+".")
+		notes = append(notes, "The drier is broken "+until+".")
 	}
 	return notes
 }

@@ -117,7 +117,7 @@ func (r *run) fitDrier(k *keeping) {
 		return
 	}
 	k.load, k.hours = d.LoadKG, d.HoursPerLoad
-	k.perDay = max(1, int(hoursOfDay/d.HoursPerLoad))
+	k.perDay = d.LoadsADay()
 	k.nights = max(1, int(math.Ceil(d.HoursPerLoad/hoursOfDay)))
 	k.shut = make([]bool, k.days)
 	for day := range k.shut {

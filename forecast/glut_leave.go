@@ -13,8 +13,9 @@ import (
 // Purpose: a soak that is picked in a glut is better put off before it. Equations:
 // a load is picked in a glut if at least half of the days between which it is
 // likely picked are; it is put off until the first load of the tank book of
-// which that is so in no glut, or of which it is not so in this one, or else
-// until the Monday from which on picking begins after it. What that helps at
+// which that is not so in this one, or of one within a cycle of that of which it
+// is so in no other either, or else until the Monday from which on picking begins
+// after it. What that helps at
 // most is worked out by going through the days of all courses again without what
 // the loads bring, spread over the weeks in which they are picked. Parameters: none.
 // State: none. Needs: the loads of the tank and what they bring by draw. Errors:
@@ -92,7 +93,7 @@ func (r *run) leaveUntil(loads []Load, last LeaveOut, after yard.Date, inAny, in
 // are to: they would take their places.
 func (r *run) othersRested(loads []Load, leave *Leave) bool {
 	type part struct{ pile, part string }
-	cycle := yard.Date(daysOfWeek * CycleWeeks(r.state, r.data))
+	cycle := r.cycleDays()
 	left := map[part]bool{}
 	var soon *Load
 	for i := range loads {

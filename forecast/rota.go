@@ -122,7 +122,7 @@ func (r *run) drawUpRota() error {
 // newRota gathers what a tank book is drawn up from.
 func (r *run) newRota() (*rota, error) {
 	b := &rota{r: r, tank: r.state.Config.Soak.TankLogs, cycle: r.cycleDays(), held: r.heldSoaks(), about: &Tank{},
-		stay: yard.Date(math.Ceil(soakHours(&r.state.Config, r.data) / 24))}
+		stay: soakedDays(soakHours(&r.state.Config, r.data))}
 	b.candidates()
 	b.readPlans()
 	if len(b.all) == 0 {
@@ -152,7 +152,7 @@ func (r *run) soakable(t *task) bool {
 }
 
 func (r *run) cycleDays() yard.Date {
-	return yard.Date(math.Round(7 * soakCycle(&r.state.Config, r.data)))
+	return yard.Date(math.Round(7 * SoakCycle(&r.state.Config, r.data)))
 }
 
 // candidates are the parts of all piles whose strain can be forced.

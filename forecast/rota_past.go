@@ -110,8 +110,12 @@ func (o *soaksOfPile) out(k yard.Soaking) yard.Date {
 	if hours <= 0 {
 		hours = soakHours(&o.s.Config, o.d)
 	}
-	return k.On.Mid() + yard.Date(math.Ceil(hours/24))
+	return k.On.Mid() + soakedDays(hours)
 }
+
+// soakedDays is how many days after going in logs come out that lie in the tank
+// for so many hours.
+func soakedDays(hours float64) yard.Date { return yard.Date(math.Ceil(hours / hoursOfDay)) }
 
 // due is the day on which the flush of a soak is to be expected, by the air as
 // it was measured, and by the means of the month where it was not.

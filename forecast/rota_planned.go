@@ -59,9 +59,9 @@ func (b *rota) readPlans() {
 		b.about.Plans = append(b.about.Plans, PlannedSoak{Pile: k.Soak, Part: k.Part, Week: k.Week})
 		for _, c := range b.partsPlanned(k) {
 			a := &askedSoak{plan: k, c: c}
-			for _, s := range c.t.pile.Soaked {
-				of, on := partOf(s.Part), s.On.Mid()
-				a.done = a.done || (of == Whole || of == c.part) && s.On.From <= b.r.asOf && on >= k.Week.From-planGrace && on <= k.Week.To+planGrace
+			for i, parts := range soakedParts(c.t.pile, c.parts, b.r.asOf) {
+				on := c.t.pile.Soaked[i].On.Mid()
+				a.done = a.done || wets(parts, c.part) && on >= k.Week.From-planGrace && on <= k.Week.To+planGrace
 			}
 			c.asked = append(c.asked, a)
 		}

@@ -90,10 +90,10 @@ func ForcedLogs(s *yard.State, d *data.Set) (n int) {
 
 // CycleWeeks are the whole weeks from soak to soak: the grower's, else the
 // trade's.
-func CycleWeeks(s *yard.State, d *data.Set) int { return int(math.Round(soakCycle(&s.Config, d))) }
+func CycleWeeks(s *yard.State, d *data.Set) int { return int(math.Round(SoakCycle(&s.Config, d))) }
 
-// soakCycle is the same, parts of a week included.
-func soakCycle(c *yard.Config, d *data.Set) float64 {
+// SoakCycle is the same, parts of a week included.
+func SoakCycle(c *yard.Config, d *data.Set) float64 {
 	if c.Soak.CycleWeeks > 0 {
 		return c.Soak.CycleWeeks
 	}

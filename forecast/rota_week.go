@@ -169,10 +169,8 @@ func (b *rota) closed(d yard.Date) string {
 	if until := b.allHeld(d); until > 0 {
 		return putOffWords(until)
 	}
-	for _, x := range r.state.Broken {
-		if x.What == "tank" && (x.Holds(d) || x.Holds(d+b.stay)) {
-			return TankBroken
-		}
+	if r.state.BrokenOn("tank", d) != nil || r.state.BrokenOn("tank", d+b.stay) != nil {
+		return TankBroken
 	}
 	switch {
 	case !b.days.Open(d) || r.isAway(d) || r.isAway(d+b.stay):

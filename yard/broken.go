@@ -31,6 +31,17 @@ type Breakage struct {
 // Holds reports whether the thing can certainly not be used on a day.
 func (b Breakage) Holds(d Date) bool { return d >= b.On.To && (b.Until.IsZero() || d <= b.Until.To) }
 
+// BrokenOn is the breakage for which a thing can certainly not be used on a
+// day, nil for none.
+func (s *State) BrokenOn(what string, d Date) *Breakage {
+	for i := range s.Broken {
+		if b := &s.Broken[i]; b.What == what && b.Holds(d) {
+			return b
+		}
+	}
+	return nil
+}
+
 // Kind is "broken".
 func (x *BrokenDown) Kind() string { return brokenKind.Name }
 

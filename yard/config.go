@@ -94,6 +94,15 @@ type Drier struct {
 	Share        float64 // of what is picked that goes to the drier, fraction; 1 where not said
 }
 
+// LoadsADay is how many loads go through in a day, one after the other; 1 where
+// a load takes longer, and 0 where nobody said how long.
+func (d Drier) LoadsADay() int {
+	if d.HoursPerLoad <= 0 {
+		return 0
+	}
+	return max(1, int(hoursOfDay/d.HoursPerLoad))
+}
+
 // Kitchen is what a batch needs. Zero values: not said.
 type Kitchen struct {
 	Jars    int

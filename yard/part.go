@@ -11,7 +11,7 @@ const PartLetters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 // bands of its colour, from the seventeenth on three.
 var partColours = []string{"red", "blue", "yellow", "black", "white", "orange", "light blue", "pink"}
 
-var partBands = []string{"", "two ", "three "}
+var bandWords = []string{"", "two ", "three "}
 
 // PartLetter is the letter of a part, from 0, on its tag; "" for what is none.
 func PartLetter(part int) string {
@@ -21,12 +21,22 @@ func PartLetter(part int) string {
 	return PartLetters[part : part+1]
 }
 
+// PartBands are the colour of the tag of a part and how many bands of it the tag
+// has; "" and 0 for what is none.
+func PartBands(part int) (colour string, bands int) {
+	if PartLetter(part) == "" {
+		return "", 0
+	}
+	return partColours[part%len(partColours)], part/len(partColours) + 1
+}
+
 // PartColour is the colour of the tag of a part, in words; "" for what is none.
 func PartColour(part int) string {
-	if PartLetter(part) == "" {
+	colour, bands := PartBands(part)
+	if bands == 0 {
 		return ""
 	}
-	return partBands[part/len(partColours)] + partColours[part%len(partColours)]
+	return bandWords[bands-1] + colour
 }
 
 // PartNumber is the number of a part, from 0, by its letter or the colour of

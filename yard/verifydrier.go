@@ -2,7 +2,6 @@ package yard
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -96,7 +95,7 @@ func (s *State) drierTakesKG() float64 {
 	if d.LoadKG <= 0 || d.HoursPerLoad <= 0 {
 		return 0
 	}
-	return d.LoadKG * max(1, math.Floor(hoursOfDay/d.HoursPerLoad))
+	return d.LoadKG * float64(d.LoadsADay())
 }
 
 // drierChangedAfter reports whether the drier was another one on a day than it

@@ -150,11 +150,7 @@ func (m *making) tank(add func(name, unit string, room float64, of func(c *candi
 	if soak.TankLogs <= 0 {
 		return
 	}
-	cycle := soak.CycleWeeks
-	if cycle <= 0 {
-		cycle = m.in.Data.Practice.SoakCycle.Value
-	}
-	room := float64(soak.TankLogs) * math.Floor(cycle)
+	room := float64(soak.TankLogs) * math.Floor(forecast.SoakCycle(&m.state.Config, m.in.Data))
 	for _, p := range m.state.Piles {
 		if sp, ok := m.in.Data.FindSpecies(p.Like); ok && p.Closed == 0 && p.Kind == "pile" {
 			if st, ok := sp.FindStrain(p.Strain); ok && st.Fruit.Forced {

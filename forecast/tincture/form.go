@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
+
+	"hodaba/yard"
 )
 
 // level says which goods an ingredient can be met from. Each has all that the
@@ -59,22 +60,14 @@ func (g Grinding) says() string {
 
 // Command is the line that records it.
 func (g Grinding) Command() string {
-	s := "hodaba record ground " + quoted(g.Species) + " dry=" + gramsWords(g.Grams) + "g"
+	s := "hodaba record ground " + yard.CommandWord(g.Species) + " dry=" + gramsWords(g.Grams) + "g"
 	if g.Lot != "" {
-		s += " lot=" + quoted(g.Lot)
+		s += " lot=" + yard.CommandWord(g.Lot)
 	}
 	return s
 }
 
 func gramsWords(g float64) string { return strconv.FormatFloat(math.Round(10*g)/10, 'f', -1, 64) }
-
-// quoted is a word for a command line.
-func quoted(s string) string {
-	if !strings.ContainsAny(s, " '\"$`\\;&|<>()*?!#~\t") {
-		return s
-	}
-	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
-}
 
 // worthGrinding is the least that is worth a word, g.
 const worthGrinding = 0.5

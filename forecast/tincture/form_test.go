@@ -104,7 +104,7 @@ func TestWhatIsToBeGround(t *testing.T) {
 	} else if len(p.Batches[0].Needs[0].Grind) > 0 {
 		t.Error("pieces are wanted, and something is to be ground")
 	}
-	if q := quoted("lion's mane"); q != `'lion'\''s mane'` {
+	if q := yard.CommandWord("lion's mane"); q != `'lion'\''s mane'` {
 		t.Errorf("quoted as %s", q)
 	}
 }
