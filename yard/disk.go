@@ -91,7 +91,7 @@ func (d disk) Append(name string, b []byte, after int64) error {
 		return fmt.Errorf("%s: %w", path, ErrChanged)
 	}
 	if err := d.bring(f, b, filepath.Dir(path), after == 0); err != nil {
-		return errors.Join(err, cutBack(f, after))
+		return errors.Join(err, d.takeBack(path, info, b, after))
 	}
 	if !landed(path, info, b, after) {
 		return fmt.Errorf("%s: %w", path, ErrChanged)
@@ -114,7 +114,35 @@ func (d disk) bring(f SystemFile, b []byte, dir string, fresh bool) error {
 	return nil
 }
 
-// cutBack takes back what a write that failed may have left.
+// takeBack takes back what a write of b that failed may have left in the file
+// that was at path. The file is opened once more, as Windows cuts none that was
+// opened to append. Where locks fail, another program may have written behind
+// it meanwhile: that is never cut.
+func (d disk) takeBack(path string, was fs.FileInfo, b []byte, after int64) error {
+	f, err := d.sys.Open(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	defer f.Close() // after the sync there is nothing that closing could lose
+	is, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	left := is.Size() - after
+	if !os.SameFile(was, is) || left <= 0 {
+		return nil
+	}
+	got := make([]byte, min(left, int64(len(b))+1))
+	if _, err := f.ReadAt(got, after); err != nil && err != io.EOF {
+		return err
+	}
+	if !strings.HasPrefix(string(b), string(got)) {
+		return mistake{"another program wrote behind what was written, so that it stays", "look with hodaba verify"}
+	}
+	return cutBack(f, after)
+}
+
+// cutBack makes a file end there, on the disk too.
 func cutBack(f SystemFile, after int64) error {
 	if err := f.Truncate(after); err != nil {
 		return err

@@ -180,6 +180,55 @@ type savedOver struct {
 
 func (f savedOver) Sync() error { return errors.Join(f.SystemFile.Sync(), f.save()) }
 
+// Where locks fail, a write that fails takes back its own part and never what
+// another program recorded behind it.
+func TestWriteThatFailsCutsNothingOfOthers(t *testing.T) {
+	const other = "\n[[walked]]\non = 2026-05-03\n"
+	for name, c := range map[string]struct {
+		between string
+		want    string
+		says    string
+	}{
+		"alone":         {"", journalHead, "planted"},
+		"another wrote": {other, journalHead + "\n[[walked]" + other, "another program wrote behind"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := machineWith{System: Machine()}
+			s.open = func(path string, flag int, mode fs.FileMode) (SystemFile, error) {
+				f, err := os.OpenFile(path, flag, mode)
+				if filepath.Base(path) != JournalFile || err != nil {
+					return f, err
+				}
+				return writesTen{f, c.between}, nil
+			}
+			f, dir := diskYard(t, s)
+			if err := os.WriteFile(filepath.Join(dir, JournalFile), []byte(journalHead), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			_, _, err := f.Record(walk(t, f), "kitchen", atSix)
+			if err == nil || !strings.Contains(err.Error(), c.says) {
+				t.Error(err)
+			}
+			if b, err := os.ReadFile(filepath.Join(dir, JournalFile)); err != nil || string(b) != c.want {
+				t.Errorf("%q %v", b, err)
+			}
+		})
+	}
+}
+
+// writesTen is a file that takes the first ten bytes of a write, behind which
+// another program writes.
+type writesTen struct {
+	SystemFile
+	between string
+}
+
+func (f writesTen) Write(b []byte) (int, error) {
+	n, err := f.SystemFile.Write(b[:10])
+	_, more := f.SystemFile.Write([]byte(f.between))
+	return n, errors.Join(err, more, errors.New("planted"))
+}
+
 // A link stays a link, and its file is changed where it lies, also where the
 // file is missing; permissions stay, and nothing is left beside it.
 func TestReplaceThroughLinks(t *testing.T) {
