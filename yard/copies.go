@@ -28,6 +28,24 @@ func copyNames(newest Date) []string {
 	return names
 }
 
+// dailyCopy is a file that holds a daily copy.
+type dailyCopy struct {
+	name  string
+	other bool // of another computer
+}
+
+// copies are the daily copies, those of the newest day last.
+func (f *Folder) copies(l last) (out []dailyCopy) {
+	newest, err := ParseDate(l.Copied)
+	if err != nil {
+		newest = f.today
+	}
+	for _, name := range copyNames(newest) {
+		out = append(out, dailyCopy{name: name})
+	}
+	return out
+}
+
 // copyDaily copies the journal at the first entry of a day, and again where
 // the copy may lack something. A copy that fails stops nothing: it is said,
 // and tried again with the next entry. FORMAT.md, Daily copies.
@@ -55,10 +73,9 @@ func (a *appender) copyTo(name string) error {
 	if err != nil {
 		return err
 	}
-	terms := a.f.Terms()
 	if !bytes.HasPrefix(b, old) {
-		here := readJournal(b, &terms).entries
-		for _, m := range a.f.lacking(b, here, name, old) {
+		terms := a.f.Terms()
+		for _, m := range a.f.lackingIn(b, readJournal(b, &terms).entries).of(name, old).missing {
 			b = fmt.Appendf(b, "\n%s\n", m.Text)
 		}
 	}

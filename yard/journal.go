@@ -367,8 +367,13 @@ func (j *journal) tellApart() {
 				Remedy: "delete one of the two"})
 			continue
 		}
-		j.rename(e, other, first, names)
 		kept = append(kept, e)
+		if other.Event == nil && e.Event != nil && e.Written != "" && wroteAt(other, e.Written) {
+			first[e.ID] = e
+			j.putRight(other, e, first, names)
+			continue
+		}
+		j.rename(e, other, first, names)
 	}
 	j.entries = kept
 	for i, e := range j.entries {
@@ -415,6 +420,22 @@ func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[str
 	if e.Text == other.Text {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
+	anotherName(e, first, names)
+	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd, Text: text, Remedy: remedy}})
+}
+
+// putRight is for an entry that cannot be read, where the same one stands once
+// more and can be: that one counts, under the identifier of both.
+func (j *journal) putRight(broken, e *Entry, first map[string]*Entry, names map[string]int) {
+	anotherName(broken, first, names)
+	broken.problems = nil
+	broken.keep([]Problem{{File: JournalFile, Line: broken.Line, Grade: Odd,
+		Text:   fmt.Sprintf("this cannot be read; entry %s stands in line %d once more, as it was recorded, and counts", e.ID, e.Line),
+		Remedy: "delete the table here"}})
+}
+
+// anotherName gives an entry a name that no other has.
+func anotherName(e *Entry, first map[string]*Entry, names map[string]int) {
 	for n := max(names[e.Text], 2); ; n++ {
 		name := digestName(fmt.Sprintf("%s#%d", e.Text, n))
 		if _, taken := first[name]; !taken {
@@ -423,7 +444,6 @@ func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[str
 		}
 	}
 	first[e.ID] = e
-	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd, Text: text, Remedy: remedy}})
 }
 
 // all returns every problem of reading, leaving out those of entries that

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -15,12 +14,15 @@ type Missed struct {
 	ID   string
 	Text string // its table, as the copy has it; "" where no copy has it
 	Copy string // the daily copy that has it
+	Line int    // where it stands in the journal and cannot be read any more; 0 where it is gone
+
+	written Moment
 }
 
 // Missing returns the entries that the program wrote, that a daily copy has
-// and the journal has not, in the order in which they were written; and the
-// entry that was recorded last, should no copy have it. Entries that Leave
-// took are not missed. The error is of a journal that cannot be read: nobody
+// and the journal has not, or not so that they can be read, in the order in
+// which they were written; and the entry that was recorded last, should no copy
+// have it. Entries that Leave took are not missed. The error is of a journal that cannot be read: nobody
 // knows then. FORMAT.md, Entries that vanished.
 func (f *Folder) Missing() ([]Missed, error) {
 	b, err := f.bytesOf(JournalFile)
@@ -47,13 +49,10 @@ func (f *Folder) ByHand() []Missed {
 	for _, e := range f.journal().entries {
 		here[e.meaning()] = true
 	}
-	newest, err := ParseDate(f.last().Copied)
-	if err != nil {
-		newest = f.today
-	}
 	var out []Missed
 	terms := f.Terms()
-	for _, name := range copyNames(newest) {
+	for _, c := range f.copies(f.last()) {
+		name := c.name
 		old, err := f.bytesOf(name)
 		if err != nil || bytes.HasPrefix(b, old) {
 			continue
@@ -176,110 +175,47 @@ func (f *Folder) left() map[string]bool {
 	return left
 }
 
-// missing is Missing for a journal that was read.
-func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
-	var out []Missed
-	newest, err := ParseDate(l.Copied)
-	if err != nil {
-		newest = f.today
-	}
-	seen := map[string]bool{}
-	for _, name := range copyNames(newest) {
-		old, err := f.bytesOf(name)
-		if err != nil {
-			continue
-		}
-		for _, m := range f.lacking(b, entries, name, old) {
-			if !seen[m.ID] {
-				seen[m.ID] = true
-				out = append(out, m)
-			}
-		}
-	}
-	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.ID == l.Entry })
-	if gone && l.Entry != "" && !seen[l.Entry] && !f.left()[l.Entry] {
-		out = append(out, Missed{ID: l.Entry})
-	}
-	return out
-}
-
-// lacking are the entries of a copy that a journal, with its entries, lacks.
-func (f *Folder) lacking(journal []byte, entries []*Entry, name string, old []byte) []Missed {
-	if bytes.HasPrefix(journal, old) {
-		return nil
-	}
-	here := f.left()
-	for _, e := range entries {
-		here[e.ID] = true
-	}
-	lacks := false
-	for id := range statedIn(old) {
-		lacks = lacks || !here[id]
-	}
-	if !lacks {
-		return nil
-	}
-	var out []Missed
-	terms := f.Terms()
-	for _, e := range readJournal(old, &terms).entries {
-		if e.Written != "" && !here[e.ID] && hasEntry.MatchString(e.Text) {
-			out = append(out, Missed{ID: e.ID, Text: e.Text, Copy: name})
-		}
-	}
-	return out
-}
-
-// statedIn are the identifiers that stand in a journal, found without reading
-// its tables.
-func statedIn(b []byte) iter.Seq[string] {
-	return func(yield func(string) bool) {
-		for line := range bytes.Lines(b) {
-			rest, ok := bytes.CutPrefix(bytes.TrimLeft(line, " \t"), []byte("entry"))
-			if !ok {
-				continue
-			}
-			rest, ok = bytes.CutPrefix(bytes.TrimLeft(rest, " \t"), []byte("="))
-			rest = bytes.TrimLeft(rest, " \t")
-			if !ok || len(rest) == 0 {
-				continue
-			}
-			id, _, closed := strings.Cut(string(rest[1:]), string(rest[0]))
-			if closed && !yield(id) {
-				return
-			}
-		}
-	}
-}
-
 // mostNamed is how many missing entries a message names.
 const mostNamed = 3
 
-// missed tells of entries that were recorded and are not there any more.
-func missed(missing []Missed) []Problem {
-	if len(missing) == 0 {
-		return nil
+// missed tells of entries that were recorded and are not there any more, or
+// cannot be read any more.
+func missed(missing []Missed) (out []Problem) {
+	var gone []Missed
+	for _, m := range missing {
+		if m.Line == 0 {
+			gone = append(gone, m)
+			continue
+		}
+		out = append(out, Problem{File: JournalFile, Line: m.Line, Grade: Odd, Entry: m.ID,
+			Text:   fmt.Sprintf("entry %s could be read when it was recorded, and cannot any more", m.ID),
+			Remedy: "`put-back` shows what it said and puts it back; or write it right here"})
 	}
-	if len(missing) == 1 {
-		return []Problem{vanished(missing[0].ID)}
-	}
-	var ids []string
-	for _, m := range missing[:min(len(missing), mostNamed)] {
-		ids = append(ids, m.ID)
-	}
-	if len(missing) > mostNamed {
-		ids = append(ids, "…")
-	}
-	return []Problem{{File: JournalFile, Grade: Odd, Entry: missing[0].ID,
-		Text: fmt.Sprintf("%d entries were recorded and are not in the journal any more (%s): an editor may have saved an older text over them",
-			len(missing), strings.Join(ids, ", ")),
-		Remedy: wayBack}}
+	return append(out, vanished(gone)...)
 }
 
-// vanished tells of one such entry.
-func vanished(id string) Problem {
-	return Problem{File: JournalFile, Grade: Odd, Entry: id,
-		Text:   fmt.Sprintf("entry %s was recorded and is not in the journal any more: an editor may have saved an older text over it", id),
-		Remedy: wayBack}
+// vanished tells of entries that were recorded and are gone.
+func vanished(gone []Missed) []Problem {
+	if len(gone) == 0 {
+		return nil
+	}
+	if len(gone) == 1 {
+		id := gone[0].ID
+		return []Problem{{File: JournalFile, Grade: Odd, Entry: id,
+			Text:   fmt.Sprintf("entry %s was recorded and is not in the journal any more: an editor may have saved an older text over it", id),
+			Remedy: wayBack}}
+	}
+	var ids []string
+	for _, m := range gone[:min(len(gone), mostNamed)] {
+		ids = append(ids, m.ID)
+	}
+	if len(gone) > mostNamed {
+		ids = append(ids, "…")
+	}
+	return []Problem{{File: JournalFile, Grade: Odd, Entry: gone[0].ID,
+		Text: fmt.Sprintf("%d entries were recorded and are not in the journal any more (%s): an editor may have saved an older text over them",
+			len(gone), strings.Join(ids, ", ")),
+		Remedy: wayBack}}
 }
 
 const wayBack = "`put-back` shows what is missing and puts it back; what you took out on purpose `put-back --leave` leaves out for good"

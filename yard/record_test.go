@@ -378,7 +378,7 @@ func TestVanished(t *testing.T) {
 	}
 	missing, _ := f.Missing()
 	if len(missing) != 1 || missing[0].ID != "kitchen-2" || !strings.Contains(missing[0].Text, `entry   = "kitchen-2"`) || missing[0].Copy != ".hodaba/journal-friday.toml" {
-		t.Errorf("%q", missing)
+		t.Errorf("%+v", missing)
 	}
 	ids, problems, err := f.PutBack(context.Background(), atSix)
 	if err != nil || fmt.Sprint(ids) != "[kitchen-2]" || len(problems) > 0 {

@@ -22,8 +22,8 @@ func (a *app) putBack() *cobra.Command {
 		Long: long(`Shows the entries that were recorded, that a daily copy has and that are not in the
 journal any more: an editor may have saved an older text over them. It asks, or
 puts them back at once with --yes, as they were and under their own identifiers.
-What was taken out on purpose --leave leaves out for good, and it is not missed any
-more. With identifiers only those are meant.`),
+So it does with one that could be read and cannot any more. What was taken out on
+purpose --leave leaves out for good, and it is not missed any more. With identifiers only those are meant.`),
 		Example: `  hodaba put-back
   hodaba put-back --yes
   hodaba put-back kitchen-118 --leave`,
@@ -103,16 +103,23 @@ func shownMissing(missing []yard.Missed) string {
 	if len(missing) == 0 {
 		return "Nothing is missing: the journal has every entry that was recorded.\n"
 	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "Recorded, and not in the journal any more: %d.\n", len(missing))
+	var gone, spoilt string
+	left := len(missing)
 	for _, m := range missing {
-		if m.Text == "" {
-			fmt.Fprintf(&b, "\n%s, of which no daily copy is left: record it again\n", charts.Clean(m.ID))
-			continue
+		switch {
+		case m.Text == "":
+			gone += fmt.Sprintf("\n%s, of which no daily copy is left: record it again\n", charts.Clean(m.ID))
+		case m.Line > 0:
+			left--
+			spoilt += charts.Wrap("\n", "", fmt.Sprintf("Line %d of %s cannot be read any more. Recorded was:", m.Line, yard.JournalFile)) + shownEntry(m)
+		default:
+			gone += shownEntry(m)
 		}
-		b.WriteString(shownEntry(m))
 	}
-	return b.String() + "\n"
+	if gone != "" {
+		gone = fmt.Sprintf("Recorded, and not in the journal any more: %d.\n", left) + gone
+	}
+	return gone + spoilt + "\n"
 }
 
 // shownByHand is what stood in the journal by hand and does not any more.
@@ -214,6 +221,7 @@ func (a *app) putBackJSON(missing []yard.Missed, done []string, p putBack) error
 		Entry string `json:"entry"`
 		Text  string `json:"text,omitempty"`
 		Copy  string `json:"copy,omitempty"`
+		Line  int    `json:"line,omitempty"` // where it cannot be read any more
 	}
 	out := struct {
 		Missing []entry  `json:"missing"`
@@ -221,7 +229,7 @@ func (a *app) putBackJSON(missing []yard.Missed, done []string, p putBack) error
 		LeftOut []string `json:"left_out"`
 	}{[]entry{}, []string{}, []string{}}
 	for _, m := range missing {
-		out.Missing = append(out.Missing, entry{m.ID, m.Text, m.Copy})
+		out.Missing = append(out.Missing, entry{m.ID, m.Text, m.Copy, m.Line})
 	}
 	switch {
 	case p.yes:

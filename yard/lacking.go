@@ -1,0 +1,216 @@
+package yard
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+)
+
+// lackingIn compares daily copies with a journal. FORMAT.md, Entries that
+// vanished.
+type lackingIn struct {
+	f       *Folder
+	journal []byte
+	entries []*Entry
+	left    map[string]bool
+	texts   map[string]bool     // of the journal's entries, to the letter
+	byID    map[string][]*Entry // by the identifier that stands in them
+	without map[string][]*Entry // those with none, by kind and moment, or what they say
+	settled map[*Entry]*Entry   // what was corrected
+}
+
+func (f *Folder) lackingIn(journal []byte, entries []*Entry) *lackingIn {
+	return &lackingIn{f: f, journal: journal, entries: entries, left: f.left()}
+}
+
+// lack is what a copy has otherwise than the journal.
+type lack struct {
+	missing []Missed // vanished, or not to be read in the journal any more
+	changed []Missed // what entries said before somebody changed them by hand
+}
+
+// of compares one copy. Tables that stand in the journal to the letter are not
+// read.
+func (l *lackingIn) of(name string, old []byte) (out lack) {
+	if bytes.HasPrefix(l.journal, old) {
+		return out
+	}
+	rest, same := l.apart(old)
+	if len(rest) == 0 {
+		return out
+	}
+	terms := l.f.Terms()
+	taken := map[*Entry]bool{}
+	for _, e := range readJournal(rest, &terms).entries {
+		id := statedIn(e.Text)
+		if e.Written == "" || id == "" || l.left[id] || same[e.Text] {
+			continue
+		}
+		is := l.counterpart(e, id, same, taken)
+		m := Missed{ID: id, Text: e.Text, Copy: name, written: e.Written}
+		switch {
+		case is == nil:
+			out.missing = append(out.missing, m)
+		case is.Event == nil && e.Event != nil && l.replaced()[is] == nil:
+			m.Line = is.Line
+			out.missing = append(out.missing, m)
+		case is.Event != nil && e.Event != nil:
+			taken[is] = true
+			if is.Kind+saysOf(is) != e.Kind+saysOf(e) {
+				out.changed = append(out.changed, m)
+			}
+		}
+	}
+	return out
+}
+
+// apart cuts a copy and returns the tables that do not stand in the journal to
+// the letter, and the texts of those that do.
+func (l *lackingIn) apart(old []byte) (rest []byte, same map[string]bool) {
+	if l.texts == nil {
+		l.texts = make(map[string]bool, len(l.entries))
+		for _, e := range l.entries {
+			l.texts[e.Text] = true
+		}
+	}
+	same = map[string]bool{}
+	if len(marksIn(old)) > 0 {
+		return old, same
+	}
+	c := &cutter{b: old, line: 1}
+	for {
+		p, ok := c.next()
+		if !ok {
+			return rest, same
+		}
+		text, _ := cleaned(JournalFile, p)
+		if text = trimTail(text); l.texts[text] {
+			same[text] = true
+			continue
+		}
+		if p.header {
+			rest = append(append(rest, p.text...), '\n')
+		}
+	}
+}
+
+// counterpart is the entry of the journal that an entry of a copy became: of
+// the same identifier and moment of writing, whatever it says now. One
+// identifier may name several entries, as after a merge: each has one
+// counterpart. Where somebody took the identifier out, what it says tells.
+func (l *lackingIn) counterpart(e *Entry, id string, same map[string]bool, taken map[*Entry]bool) *Entry {
+	l.index()
+	var spoilt *Entry
+	for _, x := range l.byID[id] {
+		switch {
+		case e.Event == nil && wroteAt(x, e.Written):
+			return x // nobody misses what could not be read there either
+		case x.Event == nil:
+			if wroteAt(x, e.Written) || !hasWritten.MatchString(x.Text) {
+				spoilt = x
+			}
+		case !same[x.Text] && !taken[x] && (x.Written == e.Written || x.Kind == e.Kind && saysOf(x) == saysOf(e)):
+			return x
+		}
+	}
+	if spoilt != nil {
+		return spoilt
+	}
+	for _, x := range slices.Concat(l.without[e.Kind+string(e.Written)], l.without[e.Kind+saysOf(e)]) {
+		if !same[x.Text] && !taken[x] {
+			return x
+		}
+	}
+	return nil
+}
+
+// index finds the entries of the journal by the identifiers in them.
+func (l *lackingIn) index() {
+	if l.byID != nil {
+		return
+	}
+	l.byID, l.without = make(map[string][]*Entry, len(l.entries)), map[string][]*Entry{}
+	for _, e := range l.entries {
+		switch id := statedIn(e.Text); {
+		case id != "":
+			l.byID[id] = append(l.byID[id], e)
+		case e.Written != "":
+			l.without[e.Kind+string(e.Written)] = append(l.without[e.Kind+string(e.Written)], e)
+		case e.Event != nil:
+			l.without[e.Kind+saysOf(e)] = append(l.without[e.Kind+saysOf(e)], e)
+		}
+	}
+}
+
+func (l *lackingIn) replaced() map[*Entry]*Entry {
+	if l.settled == nil {
+		_, l.settled, _ = settle(l.entries)
+	}
+	return l.settled
+}
+
+// wroteAt reports whether an entry, which perhaps cannot be read, was written
+// at a moment.
+func wroteAt(e *Entry, at Moment) bool {
+	return e.Written == at || e.Event == nil && strings.Contains(e.Text, string(at))
+}
+
+// saysOf is what an entry says, without when it was written and under which
+// identifier.
+func saysOf(e *Entry) string {
+	vals := e.Values()
+	if vals == nil {
+		return e.Text
+	}
+	var b strings.Builder
+	for _, k := range sortedKeys(vals) {
+		b.WriteString(k + "\x00" + vals[k] + "\x00")
+	}
+	return b.String()
+}
+
+// statedIn is the identifier that stands in the text of an entry.
+func statedIn(text string) string {
+	if !strings.Contains(text, "entry") {
+		return ""
+	}
+	if m := hasEntry.FindStringSubmatch(text); m != nil {
+		return strings.TrimSpace(m[1])
+	}
+	return ""
+}
+
+// missing is Missing for a journal that was read.
+func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
+	in := f.lackingIn(b, entries)
+	var out []Missed
+	at := map[string]int{} // place in out
+	seen := map[string]bool{}
+	for _, c := range f.copies(l) {
+		old, err := f.bytesOf(c.name)
+		if err != nil {
+			continue
+		}
+		nth := map[string]int{}
+		for _, m := range in.of(c.name, old).missing {
+			if c.other && m.written.Day() >= f.today {
+				continue
+			}
+			seen[m.ID] = true
+			key := m.ID + " " + string(m.written)
+			nth[key]++
+			key += strings.Repeat("'", nth[key])
+			if i, twice := at[key]; twice {
+				out[i] = m // the newest copy has what it said last
+				continue
+			}
+			at[key] = len(out)
+			out = append(out, m)
+		}
+	}
+	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.ID == l.Entry })
+	if gone && l.Entry != "" && !seen[l.Entry] && !in.left[l.Entry] {
+		out = append(out, Missed{ID: l.Entry})
+	}
+	return out
+}
