@@ -51,7 +51,7 @@ func (f *Folder) copies(l last) (out []dailyCopy) {
 // and tried again with the next entry. FORMAT.md, Daily copies.
 func (a *appender) copyDaily() {
 	day := a.now.Day()
-	if a.last.Copied == day.String() {
+	if a.last.Copied == day.String() && a.f.copyAsLeft(a.last) {
 		return
 	}
 	a.last.Copied = ""
@@ -60,6 +60,29 @@ func (a *appender) copyDaily() {
 		return
 	}
 	a.last.Copied = day.String()
+}
+
+// copyAsLeft reports whether the last daily copy still is as the program left
+// it, by its size and its end: a program that keeps folders alike, or an
+// editor, may have put another in its place.
+func (f *Folder) copyAsLeft(l last) bool {
+	day, err := ParseDate(l.Copied)
+	if err != nil || l.CopyDigest == "" {
+		return false
+	}
+	size, tail, err := f.tail(copyName(day), l.CopyLength)
+	return err == nil && size == l.CopySize && digest(tail) == l.CopyDigest
+}
+
+// oddCopy points at a daily copy that is not as the program left it.
+func (f *Folder) oddCopy() []Problem {
+	l := f.last()
+	day, err := ParseDate(l.Copied)
+	if err != nil || l.CopyDigest == "" || !exists(f.files, copyName(day)) || f.copyAsLeft(l) {
+		return nil
+	}
+	return []Problem{{File: copyName(day), Grade: Odd, Text: "the daily copy is not as the program left it, and may lack entries",
+		Remedy: "`verify --mend` makes it anew from the journal, and so does the next `record`"}}
 }
 
 // copyTo puts a copy of the journal in the place of an older one. Entries that
@@ -79,7 +102,17 @@ func (a *appender) copyTo(name string) error {
 			b = fmt.Appendf(b, "\n%s\n", m.Text)
 		}
 	}
-	return a.f.files.Replace(name, b)
+	return a.putCopy(name, b)
+}
+
+// putCopy writes a daily copy and remembers how it ends.
+func (a *appender) putCopy(name string, b []byte) error {
+	if err := a.f.files.Replace(name, b); err != nil {
+		return err
+	}
+	n := min(len(b), endRemembered)
+	a.last.CopySize, a.last.CopyLength, a.last.CopyDigest = int64(len(b)), int64(n), digest(b[len(b)-n:])
+	return nil
 }
 
 // addToCopy adds to today's copy what was added to the journal.
@@ -98,7 +131,9 @@ func (a *appender) addToCopy(block []byte) {
 	if err != nil {
 		a.last.Copied = ""
 		a.noCopy(err)
+		return
 	}
+	a.last.CopySize, a.last.CopyLength, a.last.CopyDigest = info.Size()+int64(len(block)), int64(len(block)), digest(block)
 }
 
 func (a *appender) noCopy(err error) {

@@ -22,6 +22,7 @@ const lastFile = ownFolder + "/last.toml"
 
 // last is what lastFile holds.
 type last struct {
+	Sum     string         `toml:"sum"`     // digest of the lines behind it
 	Size    int64          `toml:"size"`    // of the journal
 	Length  int64          `toml:"length"`  // of what was written last
 	Digest  string         `toml:"digest"`  // of what was written last
@@ -29,6 +30,11 @@ type last struct {
 	Copied  string         `toml:"copied"`  // day of the last daily copy
 	Numbers map[string]int `toml:"numbers"` // highest number by writer
 	Names   []string       `toml:"names"`   // of piles and beds, and their codes
+
+	// How that copy ended.
+	CopySize   int64  `toml:"copy_size"`
+	CopyLength int64  `toml:"copy_length"` // of what the digest is of
+	CopyDigest string `toml:"copy_digest"`
 }
 
 // Names are the names and codes of all piles and beds, without reading the
@@ -46,14 +52,27 @@ func (f *Folder) Names() []string {
 }
 
 // last is what is remembered of the journal's end; nothing where that is
-// missing or cannot be read.
+// missing or cannot be read. Where it is not as it was written, or an older
+// program wrote it, it confirms nothing, and the journal is read through.
 func (f *Folder) last() last {
 	var l last
-	if readOwn(f.files, lastFile, &l) != nil {
+	b, err := readBounded(f.files, lastFile, mostSettings)
+	if err != nil || decodeOwn(b, lastFile, &l) != nil {
 		return last{}
+	}
+	if !l.whole(b) {
+		l.Digest, l.CopyDigest = "", ""
 	}
 	return l
 }
+
+// whole reports whether the file still is what was written.
+func (l last) whole(b []byte) bool {
+	_, behind, ok := strings.Cut(string(b), sumLine(l.Sum))
+	return ok && digest([]byte(behind)) == l.Sum
+}
+
+func sumLine(sum string) string { return fmt.Sprintf("\nsum = %q\n", sum) }
 
 // readOwn reads a small file of the program's own, which anyone may have
 // written over.
@@ -62,33 +81,37 @@ func readOwn(files fs.FS, name string, to any) error {
 	if err != nil {
 		return err
 	}
+	return decodeOwn(b, name, to)
+}
+
+func decodeOwn(b []byte, name string, to any) error {
 	if deep, _ := nesting(string(b)); deep > deepestNesting {
 		return fmt.Errorf("%s is nested too deeply", name)
 	}
-	_, err = toml.Decode(string(b), to)
+	_, err := toml.Decode(string(b), to)
 	return err
 }
 
 // endsAs reports whether the journal ends as it was last written to, and how
 // long it is.
 func (f *Folder) endsAs(l last) (same bool, size int64, err error) {
-	size, tail, err := f.tail(l.Length)
+	size, tail, err := f.tail(JournalFile, l.Length)
 	if err != nil {
 		return false, 0, fmt.Errorf("reading the end of %s: %w", JournalFile, err)
 	}
 	return l.Digest != "" && size == l.Size && digest(tail) == l.Digest, size, nil
 }
 
-// tail returns the size of the journal and its last n bytes.
-func (f *Folder) tail(n int64) (size int64, b []byte, err error) {
-	err = plain(f.files, JournalFile)
+// tail returns the size of a file and its last n bytes.
+func (f *Folder) tail(name string, n int64) (size int64, b []byte, err error) {
+	err = plain(f.files, name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return 0, nil, nil
 	}
 	if err != nil {
 		return 0, nil, err
 	}
-	file, err := f.files.Open(JournalFile)
+	file, err := f.files.Open(name)
 	if err != nil {
 		return 0, nil, err
 	}
@@ -304,8 +327,8 @@ func (a *appender) keepEnd(block []byte, id string, entries []*Entry) {
 // text is the content of lastFile.
 func (l last) text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# How the journal ended when it was last written to. May be thrown away.\n")
 	fmt.Fprintf(&b, "size = %d\nlength = %d\ndigest = %q\nentry = %s\ncopied = %q\n", l.Size, l.Length, l.Digest, quote(l.Entry), l.Copied)
+	fmt.Fprintf(&b, "copy_size = %d\ncopy_length = %d\ncopy_digest = %q\n", l.CopySize, l.CopyLength, l.CopyDigest)
 	names := make([]string, len(l.Names))
 	for i, n := range l.Names {
 		names[i] = quote(n)
@@ -314,5 +337,5 @@ func (l last) text() string {
 	for _, w := range slices.Sorted(maps.Keys(l.Numbers)) {
 		fmt.Fprintf(&b, "%s = %d\n", quote(w), l.Numbers[w])
 	}
-	return b.String()
+	return "# How the journal ended when it was last written to. May be thrown away." + sumLine(digest([]byte(b.String()))) + b.String()
 }

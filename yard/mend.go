@@ -190,7 +190,7 @@ func (m *mender) memory() error {
 	a := &appender{f: m.f, now: m.now}
 	was, _ := readBounded(m.f.files, lastFile, mostSettings)
 	a.last = m.f.last()
-	size, tail, err := m.f.tail(a.last.Length)
+	size, tail, err := m.f.tail(JournalFile, a.last.Length)
 	if err != nil {
 		return fmt.Errorf("reading the end of %s: %w", JournalFile, err)
 	}
@@ -234,10 +234,10 @@ func (a *appender) rebuild(b []byte, j *journal) error {
 	return nil
 }
 
-// copy makes the daily copy anew if it is missing. One of a week ago that has
+// copy makes the daily copy anew if it is missing, or not as it was left. One of a week ago that has
 // entries which the journal has not is not written over.
 func (m *mender) copy(a *appender, b []byte) error {
-	if day, err := ParseDate(a.last.Copied); err == nil && exists(m.f.files, copyName(day)) {
+	if m.f.copyAsLeft(a.last) {
 		return nil
 	}
 	name := copyName(m.now.Day())
@@ -248,7 +248,7 @@ func (m *mender) copy(a *appender, b []byte) error {
 			return nil
 		}
 	}
-	if err := m.f.files.Replace(name, b); err != nil {
+	if err := a.putCopy(name, b); err != nil {
 		return fmt.Errorf("writing %s: %w", name, err)
 	}
 	a.last.Copied = m.now.Day().String()
