@@ -101,8 +101,9 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 	if c.at >= len(c.b) && isTorn(p.text) && !j.wasWhole(p.text) {
 		j.torn = p.start
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
-			Text:   "the last entry was cut short while it was written, and is left out",
-			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…")})
+			Text: "the last entry was cut short while it was written, and is left out",
+			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…") +
+				"; if it was typed by hand, delete its line `written`, and it counts"})
 		return
 	}
 	switch {
@@ -132,7 +133,7 @@ var (
 	tornStart  = regexp.MustCompile(`^\s*\[\[?[a-z_]*\]?\]?\s*(w|wr|wri|writ|writt|writte|written\s*(=\s*[0-9T:-]*)?)?$`)
 	hasWritten = regexp.MustCompile(`(?m)^written\s*=`)
 	hasEntry   = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["']([^"'\n]*)["']`)
-	wholeEntry = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["'][^"'\n]*["'][ \t]*(#.*)?\r?\n`)
+	wholeEntry = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["'][^"'\n]*["'][ \t]*(#.*)?$`)
 )
 
 // wasWhole reports whether a table is the entry that was recorded last.
@@ -142,8 +143,9 @@ func (j *journal) wasWhole(text []byte) bool {
 }
 
 // isTorn reports whether the last table of a journal was cut short while the
-// program wrote it: the program writes `written` first, and `entry` and a
-// newline last (FORMAT.md, Torn entries).
+// program wrote it: the program writes `written` first and `entry` last
+// (FORMAT.md, Torn entries). Where only the newline behind the closing quote is
+// missing, nothing of the entry is.
 func isTorn(text []byte) bool {
 	text = bytes.ReplaceAll(text, []byte("\r"), nil)
 	body := bytes.TrimRight(text, "\x00")
@@ -412,6 +414,9 @@ func (j *journal) keepTurns() {
 
 func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
 	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
+	if e.Written != "" {
+		remedy = "delete the lines `written` and `entry` here; both entries count"
+	}
 	if e.Text == other.Text {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
