@@ -98,7 +98,10 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 	if err != nil && c.shorten(&p) {
 		t, problems, err = newTable(JournalFile, p, terms)
 	}
-	if c.at >= len(c.b) && isTorn(p.text) && !j.wasWhole(p.text) {
+	if err != nil && c.divide(&p) {
+		t, problems, err = newTable(JournalFile, p, terms)
+	}
+	if c.at >= len(c.b) && p.header && isTorn(p.text) && !j.wasWhole(p.text) {
 		j.torn = p.start
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
 			Text: "the last entry was cut short while it was written, and is left out",
@@ -107,6 +110,8 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 		return
 	}
 	switch {
+	case c.isHeaderless(p):
+		j.add(c.headerless(p))
 	case err != nil && !p.header:
 		j.problems = append(j.problems, problems...)
 	case err != nil:
@@ -145,9 +150,12 @@ func (j *journal) wasWhole(text []byte) bool {
 // isTorn reports whether the last table of a journal was cut short while the
 // program wrote it: the program writes `written` first and `entry` last
 // (FORMAT.md, Torn entries). Where only the newline behind the closing quote is
-// missing, nothing of the entry is.
+// missing, nothing of the entry is. What has no header is no whole entry either.
 func isTorn(text []byte) bool {
 	text = bytes.ReplaceAll(text, []byte("\r"), nil)
+	if !bytes.HasPrefix(bytes.TrimLeft(text, " \t\n"), []byte("[")) {
+		return true
+	}
 	body := bytes.TrimRight(text, "\x00")
 	if len(body) < len(text) && !wholeEntry.Match(body) {
 		return hasWritten.Match(body) || tornStart.Match(body)
