@@ -104,7 +104,7 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 	if c.at >= len(c.b) && p.header && isTorn(p.text) && !j.wasWhole(p.text) {
 		j.torn = p.start
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
-			Text: "the last entry was cut short while it was written, and is left out",
+			Text: tornSays,
 			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…") +
 				"; if it was typed by hand, delete its line `written`, and it counts"})
 		return
@@ -131,6 +131,12 @@ func (j *journal) add(e *Entry) {
 	e.order = len(j.entries)
 	j.entries = append(j.entries, e)
 }
+
+// What is said of an entry that was cut short, and of one that may be.
+const (
+	tornSays     = "the last entry was cut short while it was written, and is left out"
+	namelessSays = "the entry has `written` but not its `entry`: it may have been cut short"
+)
 
 func tornName(day string) string { return "journal-torn-" + day + ".toml" }
 
@@ -225,7 +231,7 @@ func (t *table) identifier() string {
 	v, ok := t.vals["entry"]
 	if !ok {
 		if _, written := t.vals["written"]; written {
-			t.say(Odd, "written", "the entry has `written` but not its `entry`: it may have been cut short",
+			t.say(Odd, "written", namelessSays,
 				"look whether anything is missing, then delete the line `written`")
 		}
 		return digestName(t.text)
@@ -434,6 +440,10 @@ func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[str
 			e.ID, names[e.Text] = name, n+1
 			break
 		}
+	}
+	if e.Text != other.Text && !hasEntry.MatchString(e.Text) { // digests are short
+		text = fmt.Sprintf("by chance this entry by hand would have the name of line %d, and is called %s instead; both count", other.Line, e.ID)
+		remedy = "nothing need be done; to name it yourself, add a line such as entry = \"hand-1\""
 	}
 	first[e.ID] = e
 	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd, Text: text, Remedy: remedy}})

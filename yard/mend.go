@@ -108,7 +108,8 @@ func (m *mender) torn() error {
 	if err := a.moveTorn(b, j.torn); err != nil {
 		return err
 	}
-	for _, p := range a.problems {
+	m.f.read = nil
+	for _, p := range m.f.notTwice(a.problems) {
 		m.say("%s: %s", p.Text, p.Remedy)
 	}
 	return nil

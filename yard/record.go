@@ -64,7 +64,7 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 		return nil, problems, notRecorded(err)
 	}
 	f.read = nil
-	return ids, append(problems, a.problems...), nil
+	return ids, append(problems, f.notTwice(a.problems)...), nil
 }
 
 // mostReplayed is the size of a journal in bytes up to which what is recorded is
@@ -224,6 +224,7 @@ func (e *Entry) effectiveNamer() (namer, bool) {
 func (a *appender) block(texts []string) (block []byte, ids []string) {
 	var b bytes.Buffer
 	if n := a.last.Numbers[a.writer]; n < 0 || n > mostNumber {
+		a.f.read = nil
 		a.last.Numbers[a.writer] = 0 // somebody wrote it into the memory: the journal tells
 		for _, e := range a.f.journal().entries {
 			a.last.number(e.ID)

@@ -130,3 +130,56 @@ func asideIn(name string, b []byte, here []asideEntry, missing []Missed) []Probl
 	}
 	return []Problem{p}
 }
+
+// notTwice says of an entry that was cut short and is missing, too, only that it
+// can be put back: recorded again and put back it would stand there twice.
+func (f *Folder) notTwice(problems []Problem) []Problem {
+	var missing []Missed
+	asked := false
+	for i := range problems {
+		p := &problems[i]
+		text, way := f.cutText(*p)
+		if text == "" {
+			continue
+		}
+		if !asked {
+			missing, _ = f.Missing() // that the journal cannot be read is told already
+			asked = true
+		}
+		x := asideOf(text)
+		at := slices.IndexFunc(missing, func(m Missed) bool { return m.Text != "" && x.isDated() && x.in(asideOf(m.Text)) })
+		if at >= 0 {
+			p.Remedy = way + "`hodaba put-back " + missing[at].ID + "` brings it back whole; record nothing again"
+		}
+	}
+	return problems
+}
+
+// isDated reports whether an entry says when it was written: by that, one is
+// told from another.
+func (x asideEntry) isDated() bool {
+	return slices.ContainsFunc(x.lines, func(l string) bool { return strings.HasPrefix(l, "written = ") })
+}
+
+var wentInto = regexp.MustCompile(`what there was of it is in (journal-torn-[0-9-]+\.toml)$`)
+
+// cutText is what there is of the entry of which a problem says that it was cut
+// short, or may be; "" for any other problem. way is what must be done first.
+func (f *Folder) cutText(p Problem) (text, way string) {
+	if m := wentInto.FindStringSubmatch(p.Text); m != nil {
+		b, _ := readBounded(f.files, m[1], largestCopy)
+		return string(b), ""
+	}
+	switch j := f.journal(); {
+	case p.Text == tornSays && j.torn >= 0:
+		b, _ := f.bytesOf(JournalFile)
+		return string(b[min(j.torn, len(b)):]), ""
+	case p.Text == namelessSays:
+		for _, e := range j.entries {
+			if e.ID == p.Entry {
+				return e.Text + "\n", "delete it here; "
+			}
+		}
+	}
+	return "", ""
+}
