@@ -21,6 +21,7 @@ type cutter struct {
 	at   int
 	line int
 	back int // how many bytes were cut in vain so far
+	seam int // offset at which an entry without a header was told apart last
 }
 
 // isHeader reports whether a line can only be a table header, rightly written
@@ -31,7 +32,7 @@ func isHeader(line []byte) bool {
 		return false
 	}
 	rest = bytes.TrimLeft(bytes.TrimPrefix(rest[1:], []byte("[")), " \t")
-	if len(rest) == 0 {
+	if len(rest) == 0 || rest[0] == 0 {
 		return true // the file ends here, with a header just begun
 	}
 	if !isLetter(rest[0]) {

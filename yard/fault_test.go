@@ -433,12 +433,31 @@ func TestCopyThatFails(t *testing.T) {
 }
 
 // An editor that trims the last newline makes no torn entry of one that was
-// recorded.
+// recorded, whether .hodaba knows of it or not, and mending keeps it.
 func TestNewlineTakenAway(t *testing.T) {
+	for _, ends := range []string{"\n", "\r\n"} {
+		for _, known := range []bool{true, false} {
+			for _, mending := range []bool{true, false} {
+				newlineTakenAway(t, ends, known, mending)
+			}
+		}
+	}
+}
+
+func newlineTakenAway(t *testing.T, ends string, known, mending bool) {
 	f, m := yardOf(t, oak)
 	record(t, f, walk(t, f))
-	m.files[JournalFile] = []byte(strings.TrimRight(m.Text(JournalFile), "\n"))
+	m.files[JournalFile] = []byte(strings.ReplaceAll(strings.TrimRight(m.Text(JournalFile), "\n"), "\n", ends))
+	if !known {
+		delete(m.files, lastFile)
+		delete(m.files, copyName(may))
+	}
 	f, _, _ = OpenFiles(m, loaded(t), may)
+	if mending {
+		if said := mended(t, f); strings.Contains(said, "cut short") || !strings.Contains(said, "ended the last line") || m.Text(tornName("2026-05-01")) != "" {
+			t.Errorf("%q %t: %s", ends, known, said)
+		}
+	}
 	if entries, problems := f.Entries(); len(entries) != 2 || len(problems) > 0 {
 		t.Errorf("%d entries\n%s", len(entries), lines(problems))
 	}
@@ -465,7 +484,7 @@ func TestEveryKindTornAnywhere(t *testing.T) {
 		if testing.Short() {
 			step = 17
 		}
-		for n := 1; n < len(block); n += step {
+		for n := 1; n < len(block)-len("\n"); n += step { // with its last quote it is whole
 			f.read, m.files = nil, map[string][]byte{JournalFile: []byte(oak + block[:n])}
 			_, problems := record(t, f, next)
 			if n > 1 && (!has(problems, 0, "cut short") || strings.TrimSpace(m.Text(tornName("2026-05-01"))) != strings.TrimSpace(block[:n])) {

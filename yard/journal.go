@@ -98,14 +98,20 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 	if err != nil && c.shorten(&p) {
 		t, problems, err = newTable(JournalFile, p, terms)
 	}
-	if c.at >= len(c.b) && isTorn(p.text) && !j.wasWhole(p.text) {
+	if err != nil && c.divide(&p) {
+		t, problems, err = newTable(JournalFile, p, terms)
+	}
+	if c.at >= len(c.b) && p.header && isTorn(p.text) && !j.wasWhole(p.text) {
 		j.torn = p.start
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
-			Text:   "the last entry was cut short while it was written, and is left out",
-			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…")})
+			Text: tornSays,
+			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…") +
+				"; if it was typed by hand, delete its line `written`, and it counts"})
 		return
 	}
 	switch {
+	case c.isHeaderless(p):
+		j.add(c.headerless(p))
 	case err != nil && !p.header:
 		j.problems = append(j.problems, problems...)
 	case err != nil:
@@ -126,13 +132,19 @@ func (j *journal) add(e *Entry) {
 	j.entries = append(j.entries, e)
 }
 
+// What is said of an entry that was cut short, and of one that may be.
+const (
+	tornSays     = "the last entry was cut short while it was written, and is left out"
+	namelessSays = "the entry has `written` but not its `entry`: it may have been cut short"
+)
+
 func tornName(day string) string { return "journal-torn-" + day + ".toml" }
 
 var (
 	tornStart  = regexp.MustCompile(`^\s*\[\[?[a-z_]*\]?\]?\s*(w|wr|wri|writ|writt|writte|written\s*(=\s*[0-9T:-]*)?)?$`)
 	hasWritten = regexp.MustCompile(`(?m)^written\s*=`)
 	hasEntry   = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["']([^"'\n]*)["']`)
-	wholeEntry = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["'][^"'\n]*["'][ \t]*(#.*)?\r?\n`)
+	wholeEntry = regexp.MustCompile(`(?m)^[ \t]*entry[ \t]*=[ \t]*["'][^"'\n]*["'][ \t]*(#.*)?$`)
 )
 
 // wasWhole reports whether a table is the entry that was recorded last.
@@ -142,10 +154,14 @@ func (j *journal) wasWhole(text []byte) bool {
 }
 
 // isTorn reports whether the last table of a journal was cut short while the
-// program wrote it: the program writes `written` first, and `entry` and a
-// newline last (FORMAT.md, Torn entries).
+// program wrote it: the program writes `written` first and `entry` last
+// (FORMAT.md, Torn entries). Where only the newline behind the closing quote is
+// missing, nothing of the entry is. What has no header is no whole entry either.
 func isTorn(text []byte) bool {
 	text = bytes.ReplaceAll(text, []byte("\r"), nil)
+	if !bytes.HasPrefix(bytes.TrimLeft(text, " \t\n"), []byte("[")) {
+		return true
+	}
 	body := bytes.TrimRight(text, "\x00")
 	if len(body) < len(text) && !wholeEntry.Match(body) {
 		return hasWritten.Match(body) || tornStart.Match(body)
@@ -215,7 +231,7 @@ func (t *table) identifier() string {
 	v, ok := t.vals["entry"]
 	if !ok {
 		if _, written := t.vals["written"]; written {
-			t.say(Odd, "written", "the entry has `written` but not its `entry`: it may have been cut short",
+			t.say(Odd, "written", namelessSays,
 				"look whether anything is missing, then delete the line `written`")
 		}
 		return digestName(t.text)
@@ -417,6 +433,9 @@ func (j *journal) keepTurns() {
 
 func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
 	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
+	if e.Written != "" {
+		remedy = "delete the lines `written` and `entry` here; both entries count"
+	}
 	if e.Text == other.Text {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
@@ -442,6 +461,10 @@ func anotherName(e *Entry, first map[string]*Entry, names map[string]int) {
 			e.ID, names[e.Text] = name, n+1
 			break
 		}
+	}
+	if e.Text != other.Text && !hasEntry.MatchString(e.Text) { // digests are short
+		text = fmt.Sprintf("by chance this entry by hand would have the name of line %d, and is called %s instead; both count", other.Line, e.ID)
+		remedy = "nothing need be done; to name it yourself, add a line such as entry = \"hand-1\""
 	}
 	first[e.ID] = e
 }

@@ -129,10 +129,11 @@ func TestForeignBytes(t *testing.T) {
 }
 
 // Wherever the program is stopped while it writes the last entry, that entry
-// is reported and left out, and what stood before is untouched.
+// is reported and left out, and what stood before is untouched. Where only the
+// newline at its end is missing, nothing of the entry is: it counts.
 func TestTornAnywhere(t *testing.T) {
 	block := "\n" + signed("[[harvested]]\non = 2025-10-03\npile = \"oak-north\"\nfresh = \"2.4 kg\"\n", "2025-10-03T18:02:00", "kitchen-2")
-	for n := range len(block) {
+	for n := range len(block) - len("\n") {
 		s, problems := stateOf(t, oak+block[:n])
 		if len(s.Entries) != 1 || s.Entries[0].ID != "kitchen-1" {
 			t.Fatalf("after %q: %d entries", block[:n], len(s.Entries))
@@ -141,11 +142,13 @@ func TestTornAnywhere(t *testing.T) {
 			t.Fatalf("after %q: %s", block[:n], lines(problems))
 		}
 	}
-	s, problems := stateOf(t, oak+block)
-	if len(s.Entries) != 2 || len(problems) > 0 {
-		t.Error(lines(problems))
+	for _, whole := range []string{block, strings.TrimSuffix(block, "\n"), strings.ReplaceAll(strings.TrimSuffix(block, "\n"), "\n", "\r\n"), strings.TrimSuffix(block, "\n") + " # mine"} {
+		s, problems := stateOf(t, oak+whole)
+		if len(s.Entries) != 2 || len(problems) > 0 {
+			t.Errorf("%q: %s", whole, lines(problems))
+		}
 	}
-	s, problems = stateOf(t, oak+block[:40]+strings.Repeat("\x00", 300))
+	s, problems := stateOf(t, oak+block[:40]+strings.Repeat("\x00", 300))
 	if len(s.Entries) != 1 || !has(problems, 0, "cut short") {
 		t.Errorf("zero-filled: %d entries\n%s", len(s.Entries), lines(problems))
 	}
@@ -194,6 +197,33 @@ func TestSameNameTwice(t *testing.T) {
 	s, problems = stateOf(t, oak+hand+hand)
 	if len(s.Picks) != 2 || !has(problems, 0, "says the same as line") || s.Entries[1].ID == s.Entries[2].ID {
 		t.Errorf("twice by hand: %d picks\n%s", len(s.Picks), lines(problems))
+	}
+}
+
+// Who does what is advised about two entries under one identifier has both, also
+// where the second is the last of the file, and the next record takes neither away.
+func TestSameNameTwiceMended(t *testing.T) {
+	second := strings.Replace(strings.Replace(pick, "2.4", "1.1", 1), "on =", "written = 2025-10-03T18:00:00\non =", 1)
+	text := oak + pick + second
+	if _, problems := stateOf(t, text); !has(problems, 0, "delete the lines `written` and `entry` here; both entries count") {
+		t.Fatal(lines(problems))
+	}
+	f, _ := yardOf(t, oak+pick+strings.Replace(strings.Replace(second, "written = 2025-10-03T18:00:00\n", "", 1), "entry = \"kitchen-2\"\n", "", 1))
+	record(t, f, walk(t, f))
+	if s, problems := f.State(may, 0); len(s.Picks) != 2 || len(problems) > 0 {
+		t.Errorf("%d picks\n%s", len(s.Picks), lines(problems))
+	}
+	// A copy that lost only its `entry` cannot be told from one that was cut
+	// short; what is said of it leads to the same.
+	cut := strings.Replace(second, "entry = \"kitchen-2\"\n", "", 1)
+	f, _ = yardOf(t, oak+pick+cut)
+	if _, problems := f.State(may, 0); !has(problems, 0, "if it was typed by hand, delete its line `written`") {
+		t.Fatal(lines(problems))
+	}
+	f, _ = yardOf(t, oak+pick+strings.Replace(cut, "written = 2025-10-03T18:00:00\n", "", 1))
+	record(t, f, walk(t, f))
+	if s, problems := f.State(may, 0); len(s.Picks) != 2 || len(problems) > 0 {
+		t.Errorf("%d picks\n%s", len(s.Picks), lines(problems))
 	}
 }
 

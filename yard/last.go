@@ -239,7 +239,7 @@ func numbered(id string) (writer string, n int, ok bool) {
 		return "", 0, false
 	}
 	n, err := strconv.Atoi(id[i+1:])
-	return id[:i], n, err == nil && n >= 0 && writerForm.MatchString(id[:i])
+	return id[:i], n, err == nil && n >= 0 && n <= mostNumber && writerForm.MatchString(id[:i])
 }
 
 // addNames adds the piles and beds that begin with an entry.

@@ -54,7 +54,7 @@ func (m *mender) journal() ([]byte, *journal, error) {
 		return nil, nil, fmt.Errorf("reading %s: %w", JournalFile, err)
 	}
 	terms := m.f.Terms()
-	return b, readJournal(b, &terms), notLines(b)
+	return b, readJournalAfter(b, &terms, m.f.last().Entry), notLines(b)
 }
 
 // keep copies the journal before it is changed for the first time.
@@ -108,7 +108,8 @@ func (m *mender) torn() error {
 	if err := a.moveTorn(b, j.torn); err != nil {
 		return err
 	}
-	for _, p := range a.problems {
+	m.f.read = nil
+	for _, p := range m.f.notTwice(a.problems) {
 		m.say("%s: %s", p.Text, p.Remedy)
 	}
 	return nil
@@ -243,7 +244,7 @@ func (m *mender) copy(a *appender, b []byte) error {
 	name := copyName(m.now.Day())
 	if old, err := readBounded(m.f.files, name, mostJournal); err == nil && !bytes.Equal(old, b) {
 		terms := m.f.Terms()
-		if t := lay(readJournal(b, &terms), readJournal(old, &terms), name); len(t.Taken) > 0 {
+		if t := lay(readJournalAfter(b, &terms, m.f.last().Entry), readJournal(old, &terms), name); len(t.Taken) > 0 {
 			a.last.Copied = ""
 			return nil
 		}

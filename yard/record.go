@@ -18,6 +18,11 @@ import (
 // lockTime is how long Record waits for another program to finish.
 const lockTime = 5 * time.Second
 
+// mostNumber is the highest number of an identifier that is counted on from: a
+// yard never comes near, and what lies beyond was not given by the program. It
+// is our judgement.
+const mostNumber = 1_000_000_000
+
 var writerForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,23}$`)
 
 // Record appends one entry, as Compose writes it, to the journal, and returns
@@ -59,7 +64,7 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 		return nil, problems, notRecorded(err)
 	}
 	f.read = nil
-	return ids, append(problems, a.problems...), nil
+	return ids, append(problems, f.notTwice(a.problems)...), nil
 }
 
 // mostReplayed is the size of a journal in bytes up to which what is recorded is
@@ -218,6 +223,13 @@ func (e *Entry) effectiveNamer() (namer, bool) {
 // (FORMAT.md, Entries of the program).
 func (a *appender) block(texts []string) (block []byte, ids []string) {
 	var b bytes.Buffer
+	if n := a.last.Numbers[a.writer]; n < 0 || n > mostNumber {
+		a.f.read = nil
+		a.last.Numbers[a.writer] = 0 // somebody wrote it into the memory: the journal tells
+		for _, e := range a.f.journal().entries {
+			a.last.number(e.ID)
+		}
+	}
 	for _, text := range texts {
 		a.last.Numbers[a.writer]++
 		id := fmt.Sprintf("%s-%d", a.writer, a.last.Numbers[a.writer])

@@ -220,6 +220,23 @@ func TestNumbersOfOtherOrigin(t *testing.T) {
 	}
 }
 
+// A number that no program gave, in the journal or in the memory, never makes one
+// that is there already.
+func TestNumbersTooHigh(t *testing.T) {
+	f, m := yardOf(t, oak+strings.Replace(pick, "kitchen-2", "kitchen-9223372036854775807", 1))
+	for _, want := range []string{"kitchen-2", "kitchen-3"} {
+		if id, _ := record(t, f, walk(t, f)); id != want {
+			t.Error(id)
+		}
+	}
+	m.files[lastFile] = []byte(strings.Replace(m.Text(lastFile), "\"kitchen\" = 3", "\"kitchen\" = 9223372036854775807", 1))
+	for _, want := range []string{"kitchen-4", "kitchen-5"} {
+		if id, _ := record(t, f, walk(t, f)); id != want {
+			t.Error(id)
+		}
+	}
+}
+
 // What stood in the journal before is there after a record, byte for byte, but
 // for zero bytes at its end.
 func TestRecordOnlyAppends(t *testing.T) {

@@ -112,7 +112,7 @@ func plainly(pe toml.ParseError, line string) error {
 		}
 		return mistake{day + " is not a day of the calendar", "write a day that exists, such as 2026-04-12"}
 	case has("already been defined", "already created"):
-		return mistake{shownLine(line) + ": this key stands twice in the table", "keep one of the two lines"}
+		return mistake{shownLine(line) + ": this key stands twice in the table", "keep one of the two lines; or, if two entries run together here, write the header that is missing between them"}
 	case has("newlines", "expected '\"'", `expected '"""'`, `expected "'"`, `expected "'''"`):
 		return mistake{"a quote is opened and not closed", `close it on the same line, as in note = "like this"`}
 	case has("leading zeroes"):

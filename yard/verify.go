@@ -24,7 +24,7 @@ func (f *Folder) Check() []Problem {
 	for _, find := range []func(*State, *data.Set) []Problem{wrongBooks, oddAmounts, oddDrier, oddLiquids, oddOrder, oddTwice, oddFrost} {
 		problems = append(problems, find(s, f.data)...)
 	}
-	return sorted(problems)
+	return sorted(f.notTwice(problems))
 }
 
 // The bounds beyond which an amount looks like a slip of the pen. All are our

@@ -15,7 +15,7 @@ import (
 // oddFiles points at what programs that keep folders alike, or version
 // control, leave behind where two copies were changed apart.
 func (f *Folder) oddFiles() []Problem {
-	return append(f.marked(), f.otherCopies()...)
+	return slices.Concat(f.marked(), f.otherCopies(), f.setAside())
 }
 
 // marked points at marks in the weather table; those of the other files are

@@ -11,7 +11,7 @@ import (
 
 // harmlessTwice are kinds of which a second entry of the same day changes
 // nothing, or is pointed at elsewhere.
-var harmlessTwice = []string{"walked", "shaken", "cleaned", "rained", "put_off", "broken", "changed", "moved", "noticed", "pinned", "counted"}
+var harmlessTwice = []string{"walked", "cleaned", "rained", "put_off", "broken", "changed", "moved", "noticed", "pinned", "counted"}
 
 // oddTwice points at entries that say the same but for their identifier: as
 // when one evening's notes were typed by two people.
@@ -20,8 +20,8 @@ func oddTwice(s *State, _ *data.Set) (out []Problem) {
 	entries := slices.Clone(s.Entries)
 	slices.SortStableFunc(entries, func(a, b *Entry) int { return cmp.Compare(a.Line, b.Line) })
 	for _, e := range entries {
-		if e.Written == "" || slices.Contains(harmlessTwice, e.Kind) {
-			continue // by hand: told when the journal is read
+		if slices.Contains(harmlessTwice, e.Kind) {
+			continue
 		}
 		k := e.happened()
 		other := first[k]
@@ -29,8 +29,16 @@ func oddTwice(s *State, _ *data.Set) (out []Problem) {
 			first[k] = e
 			continue
 		}
-		out = append(out, e.odd("", fmt.Sprintf("this says the same as entry %s (line %d), and both count", other.ID, other.Line),
-			"if it happened once: hodaba correct "+e.ID+" void=true; if twice, all is well"))
+		if e.Written == "" && other.Written == "" && e.Text == other.Text {
+			continue // told when the journal is read
+		}
+		remedy := "if it happened once: hodaba correct " + e.ID + " void=true; if twice, all is well"
+		for _, hand := range []*Entry{other, e} {
+			if hand.Written == "" {
+				remedy = fmt.Sprintf("if it happened once, delete the one by hand in line %d; if twice, all is well", hand.Line)
+			}
+		}
+		out = append(out, e.odd("", fmt.Sprintf("this says the same as entry %s (line %d), and both count", other.ID, other.Line), remedy))
 	}
 	return out
 }
