@@ -74,20 +74,14 @@ func (t *table) corrected(k *kind, c *Corrected, e *Entry) Event {
 	return c
 }
 
-// corrections are the corrections among some entries, while they are settled.
-type corrections struct {
-	of   map[*Entry][]*Entry // corrections of an entry, latest last
-	hold map[*Entry]bool     // see holds
-}
-
-// settle finds which entries stand: those that no correction replaces.
-// replaced tells for the others by what.
-func settle(entries []*Entry) (standing []*Entry, replaced map[*Entry]*Entry, problems []Problem) {
-	c, astray, problems := collect(entries)
-	replaced = make(map[*Entry]*Entry, len(c.of))
-	for _, e := range entries {
-		c.replace(e, c.of[e], replaced)
-	}
+// settle finds which entries stand: those that no correction replaces. Of all
+// corrections of one entry one at most has the last word (fates.go). replaced
+// tells for the others by what. An entry that is left out for good is not
+// missed where a correction names it (FORMAT.md, Corrections).
+func settle(entries []*Entry, left func() map[string]bool) (standing []*Entry, replaced map[*Entry]*Entry, problems []Problem) {
+	c, astray, problems := collect(entries, left)
+	replaced = c.fates(entries)
+	c.keepPlaces(entries)
 	for _, e := range entries {
 		if replaced[e] == nil && !astray[e] {
 			standing = append(standing, e)
@@ -97,24 +91,22 @@ func settle(entries []*Entry) (standing []*Entry, replaced map[*Entry]*Entry, pr
 }
 
 // collect finds the corrections of each entry, and those that go astray.
-func collect(entries []*Entry) (c corrections, astray map[*Entry]bool, problems []Problem) {
-	c = corrections{map[*Entry][]*Entry{}, map[*Entry]bool{}}
+func collect(entries []*Entry, left func() map[string]bool) (c corrections, astray map[*Entry]bool, problems []Problem) {
+	c = corrections{of: map[*Entry][]*Entry{}, targets: targetsOf(entries)}
 	astray = map[*Entry]bool{}
-	targets := targetsOf(entries)
-	circle := inCircle(targets)
+	circle, out := inCircle(c.targets), c.ofLeft(entries, left)
 	for _, e := range entries {
 		ev, ok := e.Event.(*Corrected)
 		switch {
 		case !ok:
-		case targets[e] != nil && !circle[e]:
-			c.of[targets[e]] = append(c.of[targets[e]], e)
+		case out[e]:
+			astray[e] = true
+		case c.targets[e] != nil && !circle[e]:
+			c.of[c.targets[e]] = append(c.of[c.targets[e]], e)
 		default:
 			astray[e] = true
-			problems = append(problems, dangling(e, ev, entries, len(astray), circle[e]))
+			problems = append(problems, dangling(e, ev, entries, len(problems)+1, circle[e]))
 		}
-	}
-	for _, list := range c.of {
-		slices.SortStableFunc(list, byWriting)
 	}
 	return c, astray, problems
 }
@@ -162,39 +154,6 @@ func inCircle(targets map[*Entry]*Entry) map[*Entry]bool {
 	return circle
 }
 
-// replace notes by which correction a target is replaced: of several that
-// hold, the one written last, and it replaces the others, too.
-func (c corrections) replace(target *Entry, list []*Entry, replaced map[*Entry]*Entry) {
-	var last *Entry
-	for _, e := range slices.Backward(list) {
-		switch {
-		case !c.holds(e):
-		case last == nil:
-			last = e
-			replaced[target] = e
-		case replaced[e] == nil:
-			replaced[e] = last
-		}
-	}
-}
-
-// holds reports whether what a correction replaces stays replaced: it does
-// unless the correction itself was voided.
-func (c corrections) holds(e *Entry) bool {
-	if h, known := c.hold[e]; known {
-		return h
-	}
-	h := true
-	for _, by := range slices.Backward(c.of[e]) {
-		if c.holds(by) {
-			h = !by.Event.(*Corrected).Void
-			break
-		}
-	}
-	c.hold[e] = h
-	return h
-}
-
 // mostNear is the number of corrections gone astray for which the nearest
 // identifier is looked up: with more, something else is wrong.
 const mostNear = 20
@@ -219,9 +178,10 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 }
 
 // byWriting is the order in which entries were written: by hand without a
-// moment first, then by moment, then by place in the file.
+// moment first, then by moment, of one moment by writer and number, then by
+// place in the file (FORMAT.md, Order of entries).
 func byWriting(a, b *Entry) int {
-	return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(a.order, b.order))
+	return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(a.writer, b.writer), cmp.Compare(a.number, b.number), cmp.Compare(a.order, b.order))
 }
 
 // effective is what an entry says: for a correction, the right entry under
@@ -239,6 +199,9 @@ func (e *Entry) effective() *Entry {
 	}
 	right := *e
 	right.Kind, right.Event = c.Of, c.Right
+	if p := e.inPlaceOf; p != nil {
+		right.turn, right.writer, right.number, right.order = p.turn, p.writer, p.number, p.order
+	}
 	return &right
 }
 

@@ -35,9 +35,12 @@ type Entry struct {
 	// Replaced is the entry that corrects or voids this one, else nil.
 	Replaced *Entry
 
-	order    int       // place in the file, from 0
-	turn     string    // when it was written, by the clock and the writer's numbers
-	problems []Problem // found while reading; moot once the entry is replaced
+	order     int       // place in the file, from 0
+	turn      string    // when it was written, by the clock and the writer's numbers
+	writer    string    // of the identifier, where the program wrote the entry
+	number    int       // of the identifier
+	inPlaceOf *Entry    // the entry whose place among those of its day a correction takes
+	problems  []Problem // found while reading; moot once the entry is replaced
 }
 
 // Event is what an entry says. One kind of event is one file.

@@ -148,7 +148,7 @@ func (f *Folder) journal() *journal {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		f.read.problems = append(f.read.problems, unreadable(JournalFile, err))
 	}
-	_, replaced, _ := settle(f.read.entries)
+	_, replaced, _ := settle(f.read.entries, f.left)
 	for e, by := range replaced {
 		e.Replaced = by
 	}
@@ -176,7 +176,7 @@ func (f *Folder) Entries() ([]*Entry, []Problem) {
 func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 	j := f.journal()
 	entries := knownThen(j.entries, knownBy)
-	standing, replaced, problems := settle(entries)
+	standing, replaced, problems := settle(entries, f.left)
 	problems = append(problems, j.problems...)
 	for _, e := range entries {
 		if replaced[e] == nil {

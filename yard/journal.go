@@ -411,6 +411,7 @@ func (j *journal) keepTurns() {
 	for _, e := range j.entries {
 		e.turn = string(e.Written)
 		if w, n, ok := numbered(e.ID); ok && e.Written != "" {
+			e.writer, e.number = w, n
 			byWriter[w] = append(byWriter[w], turn{e, n})
 		}
 	}

@@ -81,7 +81,7 @@ func (f *Folder) OddIn(ids ...string) []Problem {
 	if err != nil || info.Size() > mostReplayed {
 		return nil
 	}
-	standing, _, _ := settle(f.journal().entries)
+	standing, _, _ := settle(f.journal().entries, f.left)
 	s := &State{AsOf: f.today, Config: f.config, Recipes: f.recipes}
 	var odd []Problem
 	for _, p := range replay(s, knownOn(standing, f.today), f.data) {
