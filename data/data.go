@@ -383,6 +383,7 @@ type Practice struct {
 	RestMost          Number              `toml:"rest_most_days"`
 	Keeping           Keeping             `toml:"keeping"`
 	Cooling           Cooling             `toml:"cooling"`
+	Odd               Odd                 `toml:"odd"`
 	Marc              map[string]Range    `toml:"marc_ml_per_g"`       // liquor held by the marc: "hand", "press"
 	MarcWater         map[string]Range    `toml:"marc_water_ml_per_g"` // water held by the marc when it was boiled: "hand", "press"
 	Room              JarRoom             `toml:"jar_room"`

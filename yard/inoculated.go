@@ -136,6 +136,8 @@ func (n *Inoculated) add(p *Pile, how string, s *State, e *Entry, d *data.Set) [
 			"give them a pile of their own"))
 	case n.Logs < 0:
 		problems = append(problems, e.odd("pile", p.Name+" stands already", "give another name, or write again = true if it was inoculated again"))
+	default:
+		problems = append(problems, n.muchLater(p, how, e, d)...)
 	}
 	if n.Logs > 0 {
 		p.Logs += n.Logs
@@ -156,4 +158,28 @@ func spanning(a, b When) When {
 		return b
 	}
 	return w
+}
+
+// muchLater points at logs that came into a pile long after its others, and
+// are told from them no more.
+func (n *Inoculated) muchLater(p *Pile, how string, e *Entry, d *data.Set) []Problem {
+	if d == nil || n.Logs == 0 || float64(e.On.From-p.Since.To) <= d.Practice.Odd.BegunAgain.Value {
+		return nil
+	}
+	key, again := "pile", ""
+	switch {
+	case e.Kind == "buried":
+		key = "bed"
+	case how == LogBegun:
+		again = "; where no log is new, add again = true"
+	}
+	return []Problem{e.odd(key, fmt.Sprintf("%s stands since %s, and %s on %s make it %d: new logs and old ones count as of one age", p.Name, p.Since, moreLogs(n.Logs), e.On, p.Logs+n.Logs),
+		fmt.Sprintf("correct the entry with %s = a name of their own%s", key, again))}
+}
+
+func moreLogs(n int) string {
+	if n == 1 {
+		return "1 more log"
+	}
+	return fmt.Sprintf("%d more logs", n)
 }

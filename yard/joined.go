@@ -70,7 +70,7 @@ func (x *Joined) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	} else {
 		into.Entries = append(into.Entries, e)
 		if e.Place != "" {
-			into.Place = e.Place
+			into.Place = s.placeName(e.Place)
 		}
 		if lead.Logs > into.Logs {
 			into.goOnAs(lead)

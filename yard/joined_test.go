@@ -9,12 +9,12 @@ import (
 func TestJoinedIntoANewPile(t *testing.T) {
 	s, problems := stateOf(t, began("a", "logs = 10")+entry("inoculated", "2024-05-02", `pile = "b"`, `species = "shiitake"`, `wood = "white oak"`, "logs = 30")+
 		entry("checked", "2025-02-01", `pile = "b"`, "looked_at = 5", "with_mycelium = 2")+entry("harvested", "2025-10-01", `pile = "a"`, `fresh = "1 kg"`)+
-		entry("joined", "2025-11-01", `piles = ["a", "b"]`, `into = "c"`, `code = "C2"`, `place = "hazel"`))
+		entry("joined", "2025-11-01", `piles = ["a", "b"]`, `into = "c"`, `code = "C2"`, `place = "under the hazel"`))
 	a, b, c := s.Pile("a"), s.Pile("b"), s.Pile("c2")
 	if len(problems) > 0 || c == nil {
 		t.Fatal(lines(problems))
 	}
-	if c.Name != "c" || c.Logs != 40 || c.Started != 40 || !c.LogsKnown || c.Wood != "white oak" || c.Since != b.Since || len(c.Seen) != 1 || len(c.Picks) != 0 || c.Place != "hazel" || c.Closed != 0 {
+	if c.Name != "c" || c.Logs != 40 || c.Started != 40 || !c.LogsKnown || c.Wood != "white oak" || c.Since != b.Since || len(c.Seen) != 1 || len(c.Picks) != 0 || c.Place != "under the hazel" || c.Closed != 0 {
 		t.Errorf("%+v", c)
 	}
 	if a.Logs != 0 || b.Logs != 0 || a.Closed != NewDate(2025, 11, 1) || b.Closed != a.Closed || len(a.Picks) != 1 || a.Gone[0].Cause != "to c" {

@@ -441,6 +441,10 @@ func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[str
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
 	anotherName(e, first, names)
+	if e.Text != other.Text && !hasEntry.MatchString(e.Text) { // digests are short
+		text = fmt.Sprintf("by chance this entry by hand would have the name of line %d, and is called %s instead; both count", other.Line, e.ID)
+		remedy = "nothing need be done; to name it yourself, add a line such as entry = \"hand-1\""
+	}
 	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd, Text: text, Remedy: remedy}})
 }
 
@@ -462,10 +466,6 @@ func anotherName(e *Entry, first map[string]*Entry, names map[string]int) {
 			e.ID, names[e.Text] = name, n+1
 			break
 		}
-	}
-	if e.Text != other.Text && !hasEntry.MatchString(e.Text) { // digests are short
-		text = fmt.Sprintf("by chance this entry by hand would have the name of line %d, and is called %s instead; both count", other.Line, e.ID)
-		remedy = "nothing need be done; to name it yourself, add a line such as entry = \"hand-1\""
 	}
 	first[e.ID] = e
 }

@@ -144,7 +144,7 @@ func (l *lackingIn) index() {
 
 func (l *lackingIn) replaced() map[*Entry]*Entry {
 	if l.settled == nil {
-		_, l.settled, _ = settle(l.entries)
+		_, l.settled, _ = settle(l.entries, l.f.left)
 	}
 	return l.settled
 }

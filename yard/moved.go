@@ -43,6 +43,6 @@ func (m *Moved) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		return append(problems, e.odd("logs", fmt.Sprintf("%d of the %s of %s were moved, and it stays in its old place", m.Logs, logWord(p.Logs), p.Name),
 			"give the moved ones a name of their own with [[split]]"))
 	}
-	p.Place = m.Place
+	p.Place = s.placeName(m.Place)
 	return problems
 }

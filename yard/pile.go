@@ -9,7 +9,7 @@ import (
 
 // begin puts a new pile or bed into the state.
 func (s *State) begin(name, kind string, e *Entry) *Pile {
-	p := &Pile{Name: strings.Join(strings.Fields(name), " "), Kind: kind, Place: e.Place, Entries: []*Entry{e}}
+	p := &Pile{Name: strings.Join(strings.Fields(name), " "), Kind: kind, Place: s.placeName(e.Place), Entries: []*Entry{e}}
 	s.Piles = append(s.Piles, p)
 	s.byName[folded(name)] = p
 	s.remedies = nil

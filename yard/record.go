@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"regexp"
-	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -65,31 +64,6 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 	}
 	f.read = nil
 	return ids, append(problems, f.notTwice(a.problems)...), nil
-}
-
-// mostReplayed is the size of a journal in bytes up to which what is recorded is
-// replayed at once, so that what is odd is said while its writer stands there: some
-// 3000 entries, which take under a tenth of a second. Recording into a longer one
-// costs no more than writing; then verify says it.
-const mostReplayed = 512 << 10
-
-// OddIn is what replaying the journal finds odd with entries that were just
-// recorded, with the weather left out. It is nothing where the journal is too
-// long to be read each time.
-func (f *Folder) OddIn(ids ...string) []Problem {
-	info, err := fs.Stat(f.files, JournalFile)
-	if err != nil || info.Size() > mostReplayed {
-		return nil
-	}
-	standing, _, _ := settle(f.journal().entries, f.left)
-	s := &State{AsOf: f.today, Config: f.config, Recipes: f.recipes}
-	var odd []Problem
-	for _, p := range replay(s, knownOn(standing, f.today), f.data) {
-		if p.Grade == Odd && slices.Contains(ids, p.Entry) {
-			odd = append(odd, p)
-		}
-	}
-	return sorted(odd)
 }
 
 // lock waits for other writers, but not for ever. What is recorded while it is

@@ -82,6 +82,7 @@ func (r *replayer) take(e *Entry) {
 		return
 	}
 	r.problems = append(r.problems, e.Event.Apply(r.state, e, r.data)...)
+	r.problems = append(r.problems, r.state.oddPlace(e)...)
 	r.done[e] = true
 	for _, w := range r.waiting[e] {
 		r.take(w)

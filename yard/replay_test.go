@@ -142,12 +142,12 @@ func TestBuried(t *testing.T) {
 }
 
 func TestMovedAndSplit(t *testing.T) {
-	s, problems := stateOf(t, began("a", "logs = 40")+entry("moved", "2025-01-01", `pile = "a"`, `place = "hazel"`)+
+	s, problems := stateOf(t, began("a", "logs = 40")+entry("moved", "2025-01-01", `pile = "a"`, `place = "under the hazel"`)+
 		entry("checked", "2025-02-01", `pile = "a"`, "looked_at = 5", "with_mycelium = 2")+
 		entry("harvested", "2025-10-01", `pile = "a"`, `fresh = "1 kg"`)+
 		entry("split", "2025-11-01", `pile = "a"`, `into = "b"`, "logs = 10", `code = "B2"`))
 	a, b := s.Pile("a"), s.Pile("b2")
-	if len(problems) > 0 || a.Place != "hazel" || b.Place != "hazel" || a.Logs != 30 || b.Logs != 10 || b.Started != 10 || b.Since != a.Since ||
+	if len(problems) > 0 || a.Place != "under the hazel" || b.Place != "under the hazel" || a.Logs != 30 || b.Logs != 10 || b.Started != 10 || b.Since != a.Since ||
 		len(b.Seen) != 2 || len(b.Picks) != 0 || b.Species != "shiitake" || len(b.Gone) != 0 {
 		t.Errorf("%+v\n%+v\n%s", a, b, lines(problems))
 	}
@@ -155,7 +155,7 @@ func TestMovedAndSplit(t *testing.T) {
 	if s.Pile("a").Logs != 21 || s.Pile("b").Logs != 20 || s.Pile("b").LogsKnown || !has(problems, 0, "half are taken") {
 		t.Error(summary(s, problems))
 	}
-	s, problems = stateOf(t, began("a", "logs = 40")+entry("moved", "2025-01-01", `pile = "a"`, `place = "hazel"`, "logs = 10"))
+	s, problems = stateOf(t, began("a", "logs = 40")+entry("moved", "2025-01-01", `pile = "a"`, `place = "under the hazel"`, "logs = 10"))
 	if s.Pile("a").Place != "" || !has(problems, 0, "[[split]]") {
 		t.Error(summary(s, problems))
 	}

@@ -35,10 +35,11 @@ type State struct {
 
 	inoculated []inoculation // days of inoculating, in the order of replay
 
-	unloaded []Load            // dried, with the fresh weight, and never recorded as a load
-	byName   map[string]*Pile  // piles by name and code, lower case
-	remedies map[string]string // for names of piles that are not known
-	gauge    gauge
+	unloaded  []Load            // dried, with the fresh weight, and never recorded as a load
+	byName    map[string]*Pile  // piles by name and code, lower case
+	remedies  map[string]string // for names of piles that are not known
+	placeless []string          // places that were pointed at
+	gauge     gauge
 }
 
 // Pile is a pile of inoculated logs or a bed of buried ones.

@@ -21,7 +21,7 @@ func (f *Folder) Check() []Problem {
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)
-	for _, find := range []func(*State, *data.Set) []Problem{wrongBooks, oddAmounts, oddDrier, oddLiquids, oddOrder, oddTwice, oddFrost} {
+	for _, find := range append(slices.Clone(lookedAt), wrongBooks, oddFrost) {
 		problems = append(problems, find(s, f.data)...)
 	}
 	return sorted(f.notTwice(problems))

@@ -157,7 +157,7 @@ func (a *app) replace(f *yard.Folder, e *yard.Entry, right map[string]string) er
 	if err != nil {
 		return folderWrong("nothing was written", "%s", err)
 	}
-	return a.replaced(id, e, right, append(problems, more...))
+	return a.replaced(id, e, right, withOdd(append(problems, more...), f.OddIn(id)))
 }
 
 type replacedJSON struct {
