@@ -82,8 +82,10 @@ func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		b = s.begunOf(x.Batch, sources, e)
 	}
 	problems = append(problems, x.odd(b, sources, e)...)
+	emptied := map[*Batch]bool{}
 	for _, p := range x.From {
-		if o := s.batch(p.Batch); o != nil && o != b {
+		if o := s.batch(p.Batch); o != nil && o != b && !emptied[o] {
+			emptied[o] = p.Volume.Text == "" // there is nothing more to take
 			b.carry(o, p)
 			problems = append(problems, o.pour(p, b.Lot, e)...)
 		}
@@ -103,7 +105,12 @@ func (x *Blended) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 
 // sources are the other batches that it is made of, as far as they are known.
 func (x *Blended) sources(s *State, e *Entry) (out []*Batch, problems []Problem) {
+	twice := map[*Batch]bool{}
 	for _, p := range x.From {
+		if o := s.batch(p.Batch); o != nil && slices.Contains(out, o) && !twice[o] {
+			twice[o] = true
+			problems = append(problems, e.odd("from", fmt.Sprintf("batch %s stands in it twice", o.Lot), "name it once, with all that went in of it"))
+		}
 		switch o := s.batch(p.Batch); {
 		case p.Batch == "" || folded(p.Batch) == folded(x.Batch): // its own liquid
 		case o == nil:
@@ -181,16 +188,29 @@ func (b *Batch) carry(o *Batch, p Part) {
 	}
 	share, known := o.share(p)
 	if len(o.Ingredients)+len(o.Carried) == 0 { // nobody wrote what went in
-		b.Carried = append(b.Carried, Carried{Batch: o.Lot})
+		b.carried(Carried{Batch: o.Lot})
 	}
 	for _, in := range o.Ingredients {
 		in.Grams *= share
-		b.Carried = append(b.Carried, Carried{in, o.Lot, known})
+		b.carried(Carried{in, o.Lot, known})
 	}
 	for _, in := range o.Carried {
 		in.Grams *= share
-		b.Carried = append(b.Carried, Carried{in.Taken, o.Lot, known && in.Counted})
+		b.carried(Carried{in.Taken, o.Lot, known && in.Counted})
 	}
+}
+
+// carried adds goods to those of the same lot that came from the same batch
+// already: blends of blends would otherwise double their list with every step.
+func (b *Batch) carried(c Carried) {
+	for i := range b.Carried {
+		if is := &b.Carried[i]; is.Species == c.Species && is.Lot == c.Lot && is.Batch == c.Batch {
+			is.Grams += c.Grams
+			is.Counted = is.Counted && c.Counted
+			return
+		}
+	}
+	b.Carried = append(b.Carried, c)
 }
 
 // share is what part of all the liquid that a batch ever had goes over.
