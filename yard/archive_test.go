@@ -76,7 +76,8 @@ func TestArchiveRestores(t *testing.T) {
 // On a disk, permissions are sane, and an archive that fails halfway leaves no
 // yard behind.
 func TestArchiveOnDisk(t *testing.T) {
-	f, _ := yardOf(t, mendWhole)
+	f, m := yardOf(t, mendWhole)
+	m.files["zones.txt"] = []byte("north, south")
 	b, _ := packed(t, f)
 	a, err := ReadArchive(bytes.NewReader(b))
 	if err != nil {
@@ -92,15 +93,17 @@ func TestArchiveOnDisk(t *testing.T) {
 			t.Error(name, err, info.Mode())
 		}
 	}
-	m := InMemory(nil)
-	m.Fault = func(op, name string) error {
-		if op == "replace" && name == RecipesFile {
-			return errors.New("disk full")
+	for _, full := range []string{RecipesFile, "zones.txt"} { // one comes before yard.toml by its name, one behind it
+		m := InMemory(nil)
+		m.Fault = func(op, name string) error {
+			if op == "replace" && name == full {
+				return errors.New("disk full")
+			}
+			return nil
 		}
-		return nil
-	}
-	if err := a.RestoreIn(m, "there"); err == nil || !strings.Contains(err.Error(), "delete it and try again") || m.Text(YardFile) != "" {
-		t.Error(err)
+		if err := a.RestoreIn(m, "there"); err == nil || !strings.Contains(err.Error(), "delete it and try again") || m.Text(YardFile) != "" {
+			t.Errorf("%s: %v", full, err)
+		}
 	}
 	if err := a.Restore(filepath.Join(dir, YardFile)); err == nil || !strings.Contains(err.Error(), "is a file, not a folder") {
 		t.Error(err)

@@ -498,24 +498,32 @@ func TestEveryKindTornAnywhere(t *testing.T) {
 	}
 }
 
-// Stopped anywhere between the two steps of setting a torn entry aside, it is
-// set aside once.
+// Stopped before either of the two steps of setting a torn entry aside, and all
+// that follows, it is never in memory alone: it is kept first, then cut, and set
+// aside once.
 func TestTornAndStopped(t *testing.T) {
-	torn := "\n[[walked]]\nwritten = 2026-05-01T10:00:00\non = 2026-"
-	f, m := yardOf(t, oak+torn)
-	m.Fault = func(op, _ string) error {
-		if op == "cut" {
-			return syscall.EIO
+	const torn = "\n[[walked]]\nwritten = 2026-05-01T10:00:00\non = 2026-"
+	aside := tornName("2026-05-01")
+	for _, stop := range []string{"replace " + aside, "cut " + JournalFile} {
+		f, m := yardOf(t, oak+torn)
+		dead := false
+		m.Fault = func(op, name string) error {
+			if dead = dead || op+" "+name == stop; dead {
+				return syscall.EIO
+			}
+			return nil
 		}
-		return nil
-	}
-	if _, _, err := f.Record(walk(t, f), "kitchen", atSix); !errors.Is(err, syscall.EIO) {
-		t.Fatal(err)
-	}
-	m.Fault = nil
-	record(t, f, walk(t, f))
-	if m.Text(tornName("2026-05-01")) == "" || m.Text(tornName("2026-05-01-2")) != "" {
-		t.Error("it is set aside twice")
+		if _, _, err := f.Record(walk(t, f), "kitchen", atSix); !errors.Is(err, syscall.EIO) || !dead {
+			t.Fatal(stop, err)
+		}
+		if m.Text(JournalFile) != oak+torn {
+			t.Errorf("stopped before %q: the torn entry is cut off and %q holds %q", stop, aside, m.Text(aside))
+		}
+		m.Fault = nil
+		record(t, f, walk(t, f))
+		if m.Text(aside) != strings.TrimPrefix(torn, "\n") || m.Text(tornName("2026-05-01-2")) != "" {
+			t.Errorf("stopped before %q: set aside are %q and %q", stop, m.Text(aside), m.Text(tornName("2026-05-01-2")))
+		}
 	}
 }
 

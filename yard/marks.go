@@ -76,8 +76,8 @@ func sides(b []byte, marks []mark) (here, there []byte, err error) {
 		if m.to < 0 {
 			return nil, nil, errMarks
 		}
-		here = slices.Concat(here, b[at:m.from], b[m.hereFrom:m.hereTo])
-		there = slices.Concat(there, b[at:m.from], b[m.thereFrom:m.thereTo])
+		here = append(append(here, b[at:m.from]...), b[m.hereFrom:m.hereTo]...)
+		there = append(append(there, b[at:m.from]...), b[m.thereFrom:m.thereTo]...)
 		at = m.to
 	}
 	here, there = append(here, b[at:]...), append(there, b[at:]...)

@@ -12,6 +12,7 @@ func (s *State) begin(name, kind string, e *Entry) *Pile {
 	p := &Pile{Name: strings.Join(strings.Fields(name), " "), Kind: kind, Place: s.placeName(e.Place), Entries: []*Entry{e}}
 	s.Piles = append(s.Piles, p)
 	s.byName[folded(name)] = p
+	s.named++
 	s.remedies = nil
 	return p
 }
@@ -168,9 +169,10 @@ func (s *State) toSort(e *Entry, name string) Problem {
 func (s *State) pileRemedy(name string) string {
 	remedy, known := s.remedies[name]
 	if !known {
-		if len(s.remedies) >= mostRemedies {
+		if s.sought >= mostRemedies {
 			return nameThePile
 		}
+		s.sought++
 		remedy = s.nearestPile(name)
 		if s.remedies == nil {
 			s.remedies = map[string]string{}

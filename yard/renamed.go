@@ -38,13 +38,17 @@ func (x *Renamed) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	if p == nil {
 		return problems
 	}
-	if other := s.Pile(x.To); other != nil && other != p {
+	other := s.Pile(x.To)
+	if other != nil && other != p {
 		return append(problems, e.odd("to", fmt.Sprintf("%s stands already, and %s keeps its name", other.Name, p.Name),
 			"give another name; logs that went to another pile are recorded with [[joined]]"))
 	}
 	old := p.Name
 	p.Name = strings.Join(strings.Fields(x.To), " ")
-	p.Formerly = slices.DeleteFunc(append(p.Formerly, old), func(n string) bool { return folded(n) == folded(p.Name) })
+	p.Formerly = append(p.Formerly, old)
+	if other == p { // it had the name before
+		p.Formerly = slices.DeleteFunc(p.Formerly, func(n string) bool { return folded(n) == folded(p.Name) })
+	}
 	s.byName[folded(p.Name)] = p
 	s.remedies = nil
 	s.nowCalled(old, p)

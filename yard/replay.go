@@ -20,13 +20,14 @@ type replayer struct {
 	begins   map[string]*Entry   // the first entry with which a pile begins, by folded name
 	done     map[*Entry]bool     // applied
 	waiting  map[*Entry][]*Entry // by the beginning they wait for
+	waitsOn  map[*Entry]*Entry   // what each of them waits for, or last waited for
 	problems []Problem
 }
 
 // replay derives the state from entries that stand.
 func replay(s *State, entries []*Entry, d *data.Set) []Problem {
 	slices.SortStableFunc(entries, byDay)
-	r := &replayer{state: s, data: d, begins: map[string]*Entry{}, done: make(map[*Entry]bool), waiting: map[*Entry][]*Entry{}}
+	r := &replayer{state: s, data: d, begins: map[string]*Entry{}, done: make(map[*Entry]bool), waiting: map[*Entry][]*Entry{}, waitsOn: map[*Entry]*Entry{}}
 	s.byName = map[string]*Pile{}
 	s.Entries = entries
 	r.findBeginnings(entries)
@@ -75,6 +76,7 @@ func byDay(a, b *Entry) int {
 func (r *replayer) take(e *Entry) {
 	if first := r.notYet(e); first != nil {
 		r.waiting[first] = append(r.waiting[first], e)
+		r.waitsOn[e] = first
 		if !mayBeLater(first.Event) && e.On.To < first.On.From {
 			r.problems = append(r.problems, e.odd("on", e.On.String()+" is before the pile began, on "+first.On.String(),
 				"look at both days; it counts all the same"))
@@ -119,10 +121,8 @@ func (r *replayer) notYet(e *Entry) *Entry {
 // waitsFor reports whether a waits, itself or through others, for b: two
 // splits that each name the other's new pile would wait for ever.
 func (r *replayer) waitsFor(a, b *Entry) bool {
-	for _, w := range r.waiting[b] {
-		if w == a || r.waitsFor(a, w) {
-			return true
-		}
+	for a != nil && a != b {
+		a = r.waitsOn[a]
 	}
-	return false
+	return a == b
 }

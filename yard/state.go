@@ -36,8 +36,10 @@ type State struct {
 	inoculated []inoculation // days of inoculating, in the order of replay
 
 	unloaded  []Load            // dried, with the fresh weight, and never recorded as a load
-	byName    map[string]*Pile  // piles by name and code, lower case
+	byName    map[string]*Pile  // piles by every name and code they ever had, folded
+	named     int               // how many piles it holds
 	remedies  map[string]string // for names of piles that are not known
+	sought    int               // how many of them were made
 	placeless []string          // places that were pointed at
 	gauge     gauge
 }
@@ -183,7 +185,10 @@ func (s *State) Pile(nameOrCode string) *Pile {
 	if p, ok := s.byName[want]; ok {
 		return p
 	}
-	for _, p := range s.Piles {
+	if s.byName != nil && s.named == len(s.Piles) {
+		return nil // no pile ever had that name
+	}
+	for _, p := range s.Piles { // a state that was not replayed
 		if folded(p.Name) == want || folded(p.Code) == want || slices.ContainsFunc(p.Formerly, func(n string) bool { return folded(n) == want }) {
 			return p
 		}
