@@ -151,7 +151,7 @@ func (f *Folder) forget(left map[string]bool) error {
 	if entries := f.journal().entries; len(entries) > 0 {
 		l.Entry = entries[len(entries)-1].ID
 	}
-	if err := f.files.Replace(lastFile, []byte(l.text())); err != nil {
+	if err := f.files.Replace(f.lastName(), []byte(l.text())); err != nil {
 		return fmt.Errorf("they are left out, but how the journal ends could not be written: %w", err)
 	}
 	return nil
