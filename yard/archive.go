@@ -23,6 +23,7 @@ import (
 //	any other *.toml, *.csv, *.txt and *.md of the folder itself
 //	.hodaba/journal-*.toml   daily copies, and what --mend kept
 //	.hodaba/last-*.toml      how the journal ended
+//	.hodaba/changed-by-hand-*.toml  what entries said before
 //	.hodaba/left-out.toml    entries taken out on purpose
 //	.hodaba/writers          which computer writes under which name
 //	.hodaba/archived         on which day the archive was made
@@ -311,7 +312,7 @@ func memberName(name string) error {
 	case "":
 		ok = ok && !strings.HasPrefix(base, ".") && slices.Contains(memberKinds, strings.ToLower(path.Ext(base))) && !reserved(base)
 	case ownFolder + "/":
-		ok = ok && (slices.Contains([]string{hostsFile, archivedFile, leftOutFile}, name) || lastForm.MatchString(base) || strings.HasPrefix(base, "journal-") && path.Ext(base) == ".toml")
+		ok = ok && (slices.Contains([]string{hostsFile, archivedFile, leftOutFile}, name) || lastForm.MatchString(base) || changedForm.MatchString(base) || strings.HasPrefix(base, "journal-") && path.Ext(base) == ".toml")
 	default:
 		ok = false
 	}

@@ -85,6 +85,7 @@ func (a *appender) copyTo(name string) error {
 		for _, m := range lack.missing {
 			b = fmt.Appendf(b, "\n%s\n", m.Text)
 		}
+		a.keepChanged(lack.changed)
 	}
 	return a.putCopy(name, b)
 }
