@@ -189,7 +189,7 @@ func missed(missing []Missed) (out []Problem) {
 		}
 		out = append(out, Problem{File: JournalFile, Line: m.Line, Grade: Odd, Entry: m.ID,
 			Text:   fmt.Sprintf("entry %s could be read when it was recorded, and cannot any more", m.ID),
-			Remedy: "`put-back` shows what it said and puts it back; or write it right here"})
+			Remedy: "`put-back` shows what it said and puts it back; or mend its lines in " + JournalFile})
 	}
 	return append(out, vanished(gone)...)
 }

@@ -61,7 +61,7 @@ func lookedUp(dir, host string) (word string, known bool, list string) {
 	}
 	taken := map[string]bool{}
 	for _, l := range strings.Split(string(text), "\n") {
-		if h, w, ok := strings.Cut(l, " "); ok {
+		if h, w, ok := strings.Cut(strings.TrimSpace(l), " "); ok {
 			if h == host {
 				return w, true, string(text)
 			}
