@@ -22,7 +22,8 @@ import (
 //	yard.toml, recipes.toml, journal.toml, weather.csv
 //	any other *.toml, *.csv, *.txt and *.md of the folder itself
 //	.hodaba/journal-*.toml   daily copies, and what --mend kept
-//	.hodaba/last.toml        how the journal ended
+//	.hodaba/last-*.toml      how the journal ended
+//	.hodaba/changed-by-hand-*.toml  what entries said before
 //	.hodaba/left-out.toml    entries taken out on purpose
 //	.hodaba/writers          which computer writes under which name
 //	.hodaba/archived         on which day the archive was made
@@ -93,7 +94,11 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 	if err := f.journalIn(a); err != nil {
 		return nil, nil, err
 	}
-	leftOut = append(leftOut, a.lighten(copyNames(today))...)
+	var copies []string
+	for _, c := range f.copies(last{Copied: today.String()}) {
+		copies = append(copies, c.name)
+	}
+	leftOut = append(leftOut, a.lighten(copies)...)
 	return a, leftOut, a.fits()
 }
 
@@ -122,7 +127,7 @@ func (f *Folder) journalIn(a *Archive) error {
 		return mistake{"no archive was made: " + JournalFile + ": " + p.Text, p.Remedy}
 	}
 	for name := range a.files {
-		if name == lastFile || strings.HasPrefix(name, ownFolder+"/journal-") {
+		if lastForm.MatchString(strings.TrimPrefix(name, ownFolder+"/")) || strings.HasPrefix(name, ownFolder+"/journal-") {
 			return mistake{"no archive was made: there is no " + JournalFile + ", and " + name + " shows that there was one",
 				"`put-back` brings back what the daily copies have of it; or put a copy of it in its place"}
 		}
@@ -307,7 +312,7 @@ func memberName(name string) error {
 	case "":
 		ok = ok && !strings.HasPrefix(base, ".") && slices.Contains(memberKinds, strings.ToLower(path.Ext(base))) && !reserved(base)
 	case ownFolder + "/":
-		ok = ok && (slices.Contains([]string{lastFile, hostsFile, archivedFile, leftOutFile}, name) || strings.HasPrefix(base, "journal-") && path.Ext(base) == ".toml")
+		ok = ok && (slices.Contains([]string{hostsFile, archivedFile, leftOutFile}, name) || lastForm.MatchString(base) || changedForm.MatchString(base) || strings.HasPrefix(base, "journal-") && path.Ext(base) == ".toml")
 	default:
 		ok = false
 	}
@@ -415,7 +420,7 @@ func (f *Folder) Archived() (day Date, kept bool) {
 	if err != nil {
 		b = nil
 	}
-	return archivedDay(b), exists(f.files, lastFile)
+	return archivedDay(b), len(f.ownWith(lastForm)) > 0
 }
 
 func archivedText(day Date) []byte {

@@ -28,24 +28,6 @@ func copyNames(newest Date) []string {
 	return names
 }
 
-// dailyCopy is a file that holds a daily copy.
-type dailyCopy struct {
-	name  string
-	other bool // of another computer
-}
-
-// copies are the daily copies, those of the newest day last.
-func (f *Folder) copies(l last) (out []dailyCopy) {
-	newest, err := ParseDate(l.Copied)
-	if err != nil {
-		newest = f.today
-	}
-	for _, name := range copyNames(newest) {
-		out = append(out, dailyCopy{name: name})
-	}
-	return out
-}
-
 // copyDaily copies the journal at the first entry of a day, and again where
 // the copy may lack something. A copy that fails stops nothing: it is said,
 // and tried again with the next entry. FORMAT.md, Daily copies.
@@ -55,11 +37,12 @@ func (a *appender) copyDaily() {
 		return
 	}
 	a.last.Copied = ""
-	if err := a.copyTo(copyName(day)); err != nil {
+	if err := a.copyTo(a.f.copyName(day)); err != nil {
 		a.noCopy(err)
 		return
 	}
 	a.last.Copied = day.String()
+	a.dropStale()
 }
 
 // copyAsLeft reports whether the last daily copy still is as the program left
@@ -70,7 +53,7 @@ func (f *Folder) copyAsLeft(l last) bool {
 	if err != nil || l.CopyDigest == "" {
 		return false
 	}
-	size, tail, err := f.tail(copyName(day), l.CopyLength)
+	size, tail, err := f.tail(f.copyName(day), l.CopyLength)
 	return err == nil && size == l.CopySize && digest(tail) == l.CopyDigest
 }
 
@@ -78,10 +61,10 @@ func (f *Folder) copyAsLeft(l last) bool {
 func (f *Folder) oddCopy() []Problem {
 	l := f.last()
 	day, err := ParseDate(l.Copied)
-	if err != nil || l.CopyDigest == "" || !exists(f.files, copyName(day)) || f.copyAsLeft(l) {
+	if err != nil || l.CopyDigest == "" || !exists(f.files, f.copyName(day)) || f.copyAsLeft(l) {
 		return nil
 	}
-	return []Problem{{File: copyName(day), Grade: Odd, Text: "the daily copy is not as the program left it, and may lack entries",
+	return []Problem{{File: f.copyName(day), Grade: Odd, Text: "the daily copy is not as the program left it, and may lack entries",
 		Remedy: "`verify --mend` makes it anew from the journal, and so does the next `record`"}}
 }
 
@@ -98,9 +81,11 @@ func (a *appender) copyTo(name string) error {
 	}
 	if !bytes.HasPrefix(b, old) {
 		terms := a.f.Terms()
-		for _, m := range a.f.lackingIn(b, readJournal(b, &terms).entries).of(name, old).missing {
+		lack := a.f.lackingIn(b, readJournal(b, &terms).entries).of(name, old)
+		for _, m := range lack.missing {
 			b = fmt.Appendf(b, "\n%s\n", m.Text)
 		}
+		a.keepChanged(lack.changed)
 	}
 	return a.putCopy(name, b)
 }
@@ -121,12 +106,12 @@ func (a *appender) addToCopy(block []byte) {
 	if a.last.Copied != day.String() {
 		return
 	}
-	info, err := fs.Stat(a.f.files, copyName(day))
+	info, err := fs.Stat(a.f.files, a.f.copyName(day))
 	if err == nil {
 		err = plainFile(info)
 	}
 	if err == nil {
-		err = a.f.files.Append(copyName(day), block, info.Size())
+		err = a.f.files.Append(a.f.copyName(day), block, info.Size())
 	}
 	if err != nil {
 		a.last.Copied = ""
@@ -137,6 +122,10 @@ func (a *appender) addToCopy(block []byte) {
 }
 
 func (a *appender) noCopy(err error) {
+	if p, odd := a.f.inTheWay(a.f.copyName(a.now.Day())); odd {
+		a.problems = append(a.problems, p)
+		return
+	}
 	a.problems = append(a.problems, Problem{File: JournalFile, Grade: Odd,
 		Text:   fmt.Sprintf("the entry is recorded, but the daily copy in %s could not be written (%v)", ownFolder, err),
 		Remedy: "until it can, nothing could bring back what an editor writes over: make room on the disk, or look whether you may write there"})

@@ -23,8 +23,10 @@ type Folder struct {
 	config  Config
 	recipes []Recipe
 	reading []Problem // of yard.toml and recipes.toml
-	read    *journal
-	sky     *weatherTable
+
+	computer string // whose memory and copies are this folder's own
+	read     *journal
+	sky      *weatherTable
 }
 
 // Find looks for a yard in a folder, then in its parents.

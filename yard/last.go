@@ -56,11 +56,16 @@ func (f *Folder) Names() []string {
 // program wrote it, it confirms nothing, and the journal is read through.
 func (f *Folder) last() last {
 	var l last
-	b, err := readBounded(f.files, lastFile, mostSettings)
+	older := false
+	b, err := readBounded(f.files, f.lastName(), mostSettings)
+	if errors.Is(err, fs.ErrNotExist) && f.computer != "" { // an older program knew no computers
+		b, err = readBounded(f.files, lastFile, mostSettings)
+		older = true
+	}
 	if err != nil || decodeOwn(b, lastFile, &l) != nil {
 		return last{}
 	}
-	if !l.whole(b) {
+	if older || !l.whole(b) {
 		l.Digest, l.CopyDigest = "", ""
 	}
 	return l
@@ -189,6 +194,9 @@ func (a *appender) readThrough() error {
 	}
 	for id := range a.f.left() {
 		a.last.number(id)
+	}
+	for writer, n := range a.f.numbersElsewhere() {
+		a.last.Numbers[writer] = max(n, a.last.Numbers[writer])
 	}
 	a.problems = append(a.problems, missed(missing)...)
 	return nil
@@ -321,7 +329,11 @@ func (a *appender) keepEnd(block []byte, id string, entries []*Entry) {
 	for _, e := range entries {
 		a.last.Names = addNames(a.last.Names, e)
 	}
-	_ = a.f.files.Replace(lastFile, []byte(a.last.text())) // the next entry reads the journal through instead
+	if err := a.f.files.Replace(a.f.lastName(), []byte(a.last.text())); err != nil { // the next entry reads the journal through instead
+		if p, odd := a.f.inTheWay(a.f.lastName()); odd {
+			a.problems = append(a.problems, p)
+		}
+	}
 }
 
 // text is the content of lastFile.

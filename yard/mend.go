@@ -150,7 +150,7 @@ func (m *mender) newline() error {
 
 // leftover are names under which a file of ours is written aside before it
 // takes its place: with a point before the name and digits behind it.
-var leftover = regexp.MustCompile(`^\.(?:(?:journal|yard|recipes|last|journal-[a-z0-9-]+)\.toml|weather\.csv|writers|renameio-TempDir|new-)\d{4,20}$`)
+var leftover = regexp.MustCompile(`^\.(?:(?:journal|yard|recipes|last|last-[a-z0-9]+|left-out|changed-by-hand|journal-[a-z0-9-]+)\.toml|weather\.csv|writers|renameio-TempDir|new-)\d{4,20}$`)
 
 // leftovers removes what a writing left behind that was cut off, if it is not
 // of today: another program may be writing.
@@ -189,7 +189,10 @@ func (m *mender) memory() error {
 		return err
 	}
 	a := &appender{f: m.f, now: m.now}
-	was, _ := readBounded(m.f.files, lastFile, mostSettings)
+	if p, odd := m.f.inTheWay(m.f.lastName()); odd {
+		return mistake{p.File + ": " + p.Text, p.Remedy}
+	}
+	was, _ := readBounded(m.f.files, m.f.lastName(), mostSettings)
 	a.last = m.f.last()
 	size, tail, err := m.f.tail(JournalFile, a.last.Length)
 	if err != nil {
@@ -199,14 +202,14 @@ func (m *mender) memory() error {
 		if err := a.rebuild(b, j); err != nil {
 			return err
 		}
-		m.say("made the memory of how %s ends anew (%s)", JournalFile, lastFile)
+		m.say("made the memory of how %s ends anew (%s)", JournalFile, m.f.lastName())
 	}
 	if err := m.copy(a, b); err != nil {
 		return err
 	}
 	if now := a.last.text(); now != string(was) {
-		if err := m.f.files.Replace(lastFile, []byte(now)); err != nil {
-			return fmt.Errorf("writing %s: %w", lastFile, err)
+		if err := m.f.files.Replace(m.f.lastName(), []byte(now)); err != nil {
+			return fmt.Errorf("writing %s: %w", m.f.lastName(), err)
 		}
 	}
 	return nil
@@ -241,7 +244,10 @@ func (m *mender) copy(a *appender, b []byte) error {
 	if m.f.copyAsLeft(a.last) {
 		return nil
 	}
-	name := copyName(m.now.Day())
+	name := m.f.copyName(m.now.Day())
+	if p, odd := m.f.inTheWay(name); odd {
+		return mistake{p.File + ": " + p.Text, p.Remedy}
+	}
 	if old, err := readBounded(m.f.files, name, mostJournal); err == nil && !bytes.Equal(old, b) {
 		terms := m.f.Terms()
 		if t := lay(readJournalAfter(b, &terms, m.f.last().Entry), readJournal(old, &terms), name); len(t.Taken) > 0 {

@@ -151,7 +151,7 @@ func (f *Folder) forget(left map[string]bool) error {
 	if entries := f.journal().entries; len(entries) > 0 {
 		l.Entry = entries[len(entries)-1].ID
 	}
-	if err := f.files.Replace(lastFile, []byte(l.text())); err != nil {
+	if err := f.files.Replace(f.lastName(), []byte(l.text())); err != nil {
 		return fmt.Errorf("they are left out, but how the journal ends could not be written: %w", err)
 	}
 	return nil
@@ -189,7 +189,7 @@ func missed(missing []Missed) (out []Problem) {
 		}
 		out = append(out, Problem{File: JournalFile, Line: m.Line, Grade: Odd, Entry: m.ID,
 			Text:   fmt.Sprintf("entry %s could be read when it was recorded, and cannot any more", m.ID),
-			Remedy: "`put-back` shows what it said and puts it back; or write it right here"})
+			Remedy: "`put-back` shows what it said and puts it back; or mend its lines in " + JournalFile})
 	}
 	return append(out, vanished(gone)...)
 }

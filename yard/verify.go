@@ -18,6 +18,7 @@ func (f *Folder) Check() []Problem {
 	missing, _ := f.Missing() // that the journal cannot be read is told already
 	problems = append(problems, missed(missing)...)
 	problems = append(problems, f.oddCopy()...)
+	problems = append(problems, f.oddOwn()...)
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)

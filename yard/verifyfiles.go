@@ -115,7 +115,7 @@ func mayBeJournal(name string) bool {
 var (
 	ourNames = regexp.MustCompile(`^(?:\..*|(?:yard|recipes|journal)\.toml|weather\.csv|weather-before-.*` +
 		`|journal-torn-\d{4}-\d{2}-\d{2}(?:-\d+)?\.toml|journal-kept-\d+\.toml)$`)
-	ownNames = regexp.MustCompile(`^(?:\..*|journal-(?:mon|tues|wednes|thurs|fri|satur|sun)day\.toml|journal-before-\d{4}-\d{2}-\d{2}(?:-\d+)?\.toml)$`)
+	ownNames = regexp.MustCompile(`^(?:\..*|journal-(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:-[a-z0-9]{1,24})?\.toml|journal-before-\d{4}-\d{2}-\d{2}(?:-\d+)?\.toml)$`)
 )
 
 // isOurs reports whether a file has its name by the layout of a yard.

@@ -80,10 +80,10 @@ func faultCases() []faultCase {
 			prep: appendTo(yard.JournalFile, "<<<<<<< HEAD\n=======\n"+faultShed+">>>>>>> shed\n")},
 		{name: "verify --mend, zero bytes", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: appendTo(yard.JournalFile, "\x00\x00\x00")},
 		{name: "verify --mend, no newline", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: appendTo(yard.JournalFile, "# by hand")},
-		{name: "verify --mend, leftovers", args: []string{"verify", "--mend", "--yard", "DIR"}, old: []string{".journal.toml12345678", ".hodaba/.last.toml12345678"}},
+		{name: "verify --mend, leftovers", args: []string{"verify", "--mend", "--yard", "DIR"}, old: []string{".journal.toml12345678", ".hodaba/.last-kitchen.toml12345678"}},
 		{name: "verify --mend, no memory", day: 1, args: []string{"verify", "--mend", "--yard", "DIR"}, prep: func(dir string) {
-			faultless(os.Remove(filepath.Join(dir, ".hodaba", "last.toml")))
-			faultless(os.Remove(filepath.Join(dir, ".hodaba", "journal-friday.toml")))
+			faultless(os.Remove(filepath.Join(dir, ".hodaba", "last-kitchen.toml")))
+			faultless(os.Remove(filepath.Join(dir, ".hodaba", "journal-friday-kitchen.toml")))
 		}},
 		{name: "import harvests", args: []string{"import", "harvests", "HARVESTS", "--yes", "--yard", "DIR"}, adds: []string{`"1.7 kg"`, `"0.8 kg"`}},
 		{name: "import piles", args: []string{"import", "piles", "HEDGES", "--yes", "--yard", "DIR"}, adds: []string{`"hedge"`}},
@@ -429,7 +429,7 @@ func (b *faultBench) checkNext(prepared string, r faultRun, had map[string]strin
 // checkVanished makes sure that what had vanished before is not lost: it is
 // there, can be put back, or was left out on purpose.
 func (b *faultBench) checkVanished(prepared string, r faultRun) string {
-	if faultRead(prepared, ".hodaba/last.toml") == "" {
+	if faultRead(prepared, ".hodaba/last-kitchen.toml") == "" {
 		return ""
 	}
 	if status, out := runIn(r.dir, "", 4, "put-back", "--yes", "--yard", "DIR"); status != statusDone {

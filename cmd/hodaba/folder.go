@@ -76,6 +76,7 @@ func (a *app) openAsIs(dir string) (*yard.Folder, *data.Set, []yard.Problem, err
 		return nil, nil, nil, folderWrong("", "%s", err)
 	}
 	a.dir = dir
+	folder.OnComputer(computerWord(dir, a.host))
 	return folder, set, problems, nil
 }
 

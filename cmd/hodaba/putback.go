@@ -23,7 +23,8 @@ func (a *app) putBack() *cobra.Command {
 journal any more: an editor may have saved an older text over them. It asks, or
 puts them back at once with --yes, as they were and under their own identifiers.
 So it does with one that could be read and cannot any more. What was taken out on
-purpose --leave leaves out for good, and it is not missed any more. With identifiers only those are meant.`),
+purpose --leave leaves out for good, and it is not missed any more. With identifiers only those are meant; of one that was changed by hand it shows
+what it said before.`),
 		Example: `  hodaba put-back
   hodaba put-back --yes
   hodaba put-back kitchen-118 --leave`,
@@ -51,12 +52,18 @@ func (a *app) runPutBack(ctx context.Context, only []string, p putBack) error {
 	if err != nil {
 		return folderWrong("", "%s", err)
 	}
-	missing, err := asked(all, only)
-	if err != nil {
-		return err
+	changed := folder.ChangedByHand()
+	text, others := shownChanged(changed, only, all)
+	var missing []yard.Missed
+	if len(only) == 0 || len(others) > 0 {
+		if missing, err = asked(all, others); err != nil {
+			return err
+		}
+	} else if !a.flags.json {
+		return a.print(text)
 	}
 	if !a.flags.json {
-		text := shownMissing(missing)
+		text += shownMissing(missing)
 		if len(only) == 0 {
 			text = shownByHand(folder.ByHand()) + text
 		}
@@ -72,7 +79,7 @@ func (a *app) runPutBack(ctx context.Context, only []string, p putBack) error {
 		return err
 	}
 	if a.flags.json {
-		return a.putBackJSON(missing, done, p)
+		return a.putBackJSON(missing, changed, done, p)
 	}
 	return a.print(p.says(done))
 }
@@ -132,6 +139,41 @@ func shownByHand(gone []yard.Missed) string {
 		text += shownEntry(m)
 	}
 	return text + "\n"
+}
+
+// mostChangedNamed is how many entries that were changed by hand are named.
+const mostChangedNamed = 3
+
+// shownChanged says in a line which recorded entries were changed by hand; of
+// those that are named, what they said before. others are the names that are
+// left.
+func shownChanged(changed []yard.Missed, only []string, missing []yard.Missed) (text string, others []string) {
+	gone := func(id string) bool {
+		return slices.ContainsFunc(missing, func(m yard.Missed) bool { return m.ID == id })
+	}
+	for _, id := range only {
+		was := slices.DeleteFunc(slices.Clone(changed), func(m yard.Missed) bool { return m.ID != id })
+		if len(was) == 0 || gone(id) {
+			others = append(others, id)
+			continue
+		}
+		text += charts.Wrap("", "  ", fmt.Sprintf("%s is in the journal, and was changed there by hand. Before that it said what stands below; to have that again, hodaba correct %s KEY=VALUE.", charts.Clean(id), charts.Clean(id)))
+		for _, m := range was {
+			text += shownEntry(m)
+		}
+		text += "\n"
+	}
+	var ids []string
+	for _, m := range changed {
+		if !slices.Contains(ids, m.ID) {
+			ids = append(ids, m.ID)
+		}
+	}
+	if len(only) == 0 && len(ids) > 0 {
+		text = charts.Wrap("", "  ", fmt.Sprintf("Changed by hand since they were recorded, and counted as they stand now: %d (%s). What one of them said before: hodaba put-back %s",
+			len(ids), charts.Clean(strings.Join(ids[:min(len(ids), mostChangedNamed)], ", ")), charts.Clean(ids[0]))) + "\n"
+	}
+	return text, others
 }
 
 // shownEntry is an entry with its lines, and the copy that has it.
@@ -216,7 +258,7 @@ func (p putBack) says(done []string) string {
 	return "Nothing was written.\n"
 }
 
-func (a *app) putBackJSON(missing []yard.Missed, done []string, p putBack) error {
+func (a *app) putBackJSON(missing, changed []yard.Missed, done []string, p putBack) error {
 	type entry struct {
 		Entry string `json:"entry"`
 		Text  string `json:"text,omitempty"`
@@ -227,7 +269,11 @@ func (a *app) putBackJSON(missing []yard.Missed, done []string, p putBack) error
 		Missing []entry  `json:"missing"`
 		PutBack []string `json:"put_back"`
 		LeftOut []string `json:"left_out"`
-	}{[]entry{}, []string{}, []string{}}
+		Changed []entry  `json:"changed"` // by hand: what they said before
+	}{[]entry{}, []string{}, []string{}, []entry{}}
+	for _, m := range changed {
+		out.Changed = append(out.Changed, entry{m.ID, m.Text, m.Copy, 0})
+	}
 	for _, m := range missing {
 		out.Missing = append(out.Missing, entry{m.ID, m.Text, m.Copy, m.Line})
 	}

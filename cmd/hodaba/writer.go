@@ -34,29 +34,41 @@ func (a *app) person() string {
 const hostsFile = ".hodaba/writers"
 
 func hostWord(dir, host string) string {
-	path := filepath.Join(dir, hostsFile)
-	text, err := readPlain(path)
+	w, known, text := lookedUp(dir, host)
+	if known || host == "" {
+		return w
+	}
+	line := text + host + " " + w + "\n"
+	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(line)); err != nil {
+		return w // a folder that cannot be written to fails where it matters: at the entry
+	}
+	return w
+}
+
+// computerWord is the word of this computer, or the one that it would get: it
+// writes nothing.
+func computerWord(dir, host string) string {
+	w, _, _ := lookedUp(dir, host)
+	return w
+}
+
+// lookedUp finds the word of a computer among those that wrote here, or a free
+// one, and returns the list, too.
+func lookedUp(dir, host string) (word string, known bool, list string) {
+	text, err := readPlain(filepath.Join(dir, hostsFile))
 	if err != nil {
 		text = nil // thrown away, or not there yet
 	}
 	taken := map[string]bool{}
 	for _, l := range strings.Split(string(text), "\n") {
-		if h, w, ok := strings.Cut(l, " "); ok {
+		if h, w, ok := strings.Cut(strings.TrimSpace(l), " "); ok {
 			if h == host {
-				return w
+				return w, true, string(text)
 			}
 			taken[w] = true
 		}
 	}
-	w := freeWord(short(host), taken)
-	if host == "" {
-		return w
-	}
-	line := string(text) + host + " " + w + "\n"
-	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(line)); err != nil {
-		return w // a folder that cannot be written to fails where it matters: at the entry
-	}
-	return w
+	return freeWord(short(host), taken), false, string(text)
 }
 
 func freeWord(word string, taken map[string]bool) string {
