@@ -167,8 +167,17 @@ func landed(path string, was fs.FileInfo, b []byte, after int64) bool {
 	}
 	defer f.Close()
 	got := make([]byte, len(b))
-	_, err = f.ReadAt(got, after)
-	return (err == nil || err == io.EOF) && string(got) == string(b)
+	// The editor may also have saved a longer text in its place: then it stands
+	// behind that.
+	for _, at := range []int64{after, is.Size() - int64(len(b))} {
+		if at < 0 {
+			continue
+		}
+		if _, err = f.ReadAt(got, at); (err == nil || err == io.EOF) && string(got) == string(b) {
+			return true
+		}
+	}
+	return false
 }
 
 // Cut is that of Files.
@@ -236,7 +245,7 @@ func (d disk) makeFolders(dir string) error {
 		if info.IsDir() {
 			return nil
 		}
-		return fmt.Errorf("%s is a file, not a folder", dir)
+		return mistake{dir + " is a file, not a folder", "delete or rename it: the program makes the folder anew"}
 	}
 	parent := filepath.Dir(dir)
 	if parent != dir {

@@ -187,7 +187,7 @@ func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 	}
 	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes, Weather: f.measuredBy(asOf, knownBy)}
 	problems = append(problems, f.weather().problems...)
-	problems = append(problems, replay(s, knownOn(standing, asOf), f.data)...)
+	problems = append(problems, onceBegun(replay(s, knownOn(standing, asOf), f.data), entries)...)
 	return s, sorted(problems)
 }
 

@@ -33,7 +33,7 @@ var broken = map[string]string{
 	"[[noticed]]\non = 2025-01-01\nnote = '''never closed\n":                               "a quote is opened",
 	"[[noticed]\non = 2025-01-01\n":                                                        "not a table header",
 	"[[noticed\non = 2025-01-01\n":                                                         "not a table header",
-	"[[noticed]] slugs\non = 2025-01-01\n":                                                 "cannot be read",
+	"[[noticed]] slugs\non = 2025-01-01\n":                                                 "stands behind the header",
 	"[[noticed]]\non 2025-01-01\n":                                                         "not of the form key = value",
 	"[[noticed]]\non = 2025-01-01\njust words\n":                                           "not of the form key = value",
 	"[[noticed]]\non = 2025-01-01\npile = oak-north\n":                                     "holds a value that cannot be read",

@@ -150,7 +150,7 @@ func (m *mender) newline() error {
 
 // leftover are names under which a file of ours is written aside before it
 // takes its place: with a point before the name and digits behind it.
-var leftover = regexp.MustCompile(`^\.(?:(?:journal|yard|recipes|last|last-[a-z0-9]+|left-out|changed-by-hand|journal-[a-z0-9-]+)\.toml|weather\.csv|writers|renameio-TempDir|new-)\d{4,20}$`)
+var leftover = regexp.MustCompile(`^\.(?:(?:yard|recipes|left-out|changed-by-hand|(?:journal|last)(?:-[a-z0-9-]+)?)\.toml|weather(?:-before-[0-9-]+)?\.csv|writers|archived|renameio-TempDir|new-)\d{4,20}$`)
 
 // leftovers removes what a writing left behind that was cut off, if it is not
 // of today: another program may be writing.

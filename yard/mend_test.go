@@ -149,8 +149,9 @@ func TestMendLeftovers(t *testing.T) {
 		}
 	}
 	write(JournalFile, old)
-	gone := []string{".journal.toml82734987234", ".hodaba/.last.toml5234523452", ".hodaba/.journal-friday.toml12345678", ".hodaba/.writers12345678", ".new-1234567"}
-	kept := []string{".notes1234567", "journal.toml12345", ".journal.toml12345678/x", "pages/.last.toml12345678", ".journal.toml123", ".journal.toml.swp"}
+	gone := []string{".journal.toml82734987234", ".hodaba/.last.toml5234523452", ".hodaba/.journal-friday.toml12345678", ".hodaba/.writers12345678", ".new-1234567",
+		".hodaba/.left-out.toml123456", ".hodaba/.archived123456", ".weather-before-2026-04-01-2.csv123456", ".journal-torn-2026-04-01.toml123456"}
+	kept := []string{".notes1234567", "journal.toml12345", ".journal.toml12345678/x", "pages/.last.toml12345678", ".journal.toml123", ".weather-mine.csv123456", ".journal.toml.swp"}
 	for _, name := range append(gone, kept...) {
 		write(name, old)
 	}

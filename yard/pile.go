@@ -161,7 +161,7 @@ func (s *State) toSort(e *Entry, name string) Problem {
 			break
 		}
 	}
-	p := e.odd(key, fmt.Sprintf("no pile or bed is called %s: the entry is kept in the tray \"to sort\"", shown(name)), s.pileRemedy(name))
+	p := e.odd(key, notBegun+shown(name)+inTray, s.pileRemedy(name))
 	p.Grade = Aside
 	return p
 }
@@ -188,12 +188,12 @@ func (s *State) nearestPile(name string) string {
 		names = append(names, p.Name)
 	}
 	if near, ok := data.Nearest(name, names); ok {
-		return fmt.Sprintf("did you mean %s? If not, say what it is with [[inoculated]] or [[counted]]", near)
+		return fmt.Sprintf("did you mean %s? If not, say what it is with [[inoculated]], or with [[counted]] and its species", near)
 	}
 	return nameThePile
 }
 
-const nameThePile = "say what it is with an [[inoculated]], [[arrived]], [[buried]] or [[counted]] entry"
+const nameThePile = "say what it is with an [[inoculated]], [[arrived]] or [[buried]] entry, or a [[counted]] one with its species"
 
 // take removes logs from a pile, never below zero, and notes how they went.
 func (p *Pile) take(logs int, how, cause string, e *Entry) []Problem {

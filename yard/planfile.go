@@ -178,14 +178,20 @@ func (t *table) isWhole(before int) bool {
 	if len(t.problems) == before {
 		return true
 	}
-	t.problems[before].Remedy += rowLeftOut
+	t.problems[before].Remedy = withRowLeftOut(t.problems[before].Remedy)
 	return false
 }
 
-const rowLeftOut = "; until then this row is left out"
+// withRowLeftOut says with the way out of a row that it is left out until then.
+func withRowLeftOut(remedy string) string {
+	if strings.HasSuffix(remedy, "?") {
+		return remedy + " Until then this row is left out"
+	}
+	return remedy + "; until then this row is left out"
+}
 
 // refuse leaves a row out for what is wrong with a key.
-func (t *table) refuse(key, text, remedy string) { t.say(Aside, key, text, remedy+rowLeftOut) }
+func (t *table) refuse(key, text, remedy string) { t.say(Aside, key, text, withRowLeftOut(remedy)) }
 
 // logsToHave reads logs that can be had. Where none can be had, the row says
 // nothing.

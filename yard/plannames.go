@@ -43,7 +43,7 @@ func (y *yardFile) plannable(species *string, line int, grown bool) bool {
 	}
 	name, like, known := resolveSpecies(*species, y.c.Own, y.data)
 	say := func(text, remedy string) bool {
-		y.problems = append(y.problems, Problem{File: YardFile, Line: line, Grade: Aside, Text: text, Remedy: remedy + rowLeftOut})
+		y.problems = append(y.problems, Problem{File: YardFile, Line: line, Grade: Aside, Text: text, Remedy: withRowLeftOut(remedy)})
 		return false
 	}
 	switch {
@@ -105,7 +105,7 @@ func (p *Plan) knownRecipes(recipes []Recipe) (problems []Problem) {
 			remedy = nearestKey(*recipe, names)
 		}
 		problems = append(problems, Problem{File: YardFile, Line: line, Grade: Aside,
-			Text: fmt.Sprintf("no recipe is called %s", shown(*recipe)), Remedy: remedy + rowLeftOut})
+			Text: fmt.Sprintf("no recipe is called %s", shown(*recipe)), Remedy: withRowLeftOut(remedy)})
 		return false
 	}
 	p.Wants = planRows(p.Wants, func(w *Want) bool { return known(&w.Recipe, w.line) })

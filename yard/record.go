@@ -174,7 +174,7 @@ func (a *appender) askAbout(entries []*Entry) {
 			if known[folded(p)] {
 				continue
 			}
-			remedy := "record it with inoculated, arrived, buried or counted"
+			remedy := "record it with inoculated, arrived, buried, or counted with its species"
 			if near, ok := data.Nearest(p, a.last.Names); ok {
 				remedy = fmt.Sprintf("did you mean %s? Then correct the entry", near)
 			}

@@ -106,11 +106,10 @@ func plainly(pe toml.ParseError, line string) error {
 	}
 	switch {
 	case has("datetime"):
-		day := dayInText.FindString(msg)
-		if day == "" {
-			day = shownLine(line)
+		if err := otherDay(line); err != nil {
+			return err
 		}
-		return mistake{day + " is not a day of the calendar", "write a day that exists, such as 2026-04-12"}
+		return wrongDay(msg, line)
 	case has("already been defined", "already created"):
 		return mistake{shownLine(line) + ": this key stands twice in the table", "keep one of the two lines; or, if two entries run together here, write the header that is missing between them"}
 	case has("newlines", "expected '\"'", `expected '"""'`, `expected "'"`, `expected "'''"`):
@@ -118,15 +117,20 @@ func plainly(pe toml.ParseError, line string) error {
 	case has("leading zeroes"):
 		return mistake{shownLine(line) + ": a number begins with a zero", "leave the zero out, or put quotes around it"}
 	case has("table name", "table array"):
+		if err := halfHeader(line); err != nil {
+			return err
+		}
 		return mistake{shownLine(line) + " is not a table header", "write the word in two brackets, such as [[harvested]]"}
 	case has("escape", `after '\`):
 		return mistake{"a backslash stands in a text in double quotes", `write two backslashes, or use 'single quotes'`}
+	case slipIn(line) != nil:
+		return slipIn(line)
 	case has("key separator", "expected '.' or '='", "key name appears blank", "unexpected '='"):
 		return mistake{shownLine(line) + " is not of the form key = value", `write it like logs = 40, or put # before a remark`}
 	case strings.HasSuffix(line, "="):
 		return mistake{shownLine(line) + ": nothing stands behind the equals sign", "write the value there, or delete the line"}
 	case has("expected value", "expected a digit", "Invalid float", "Invalid integer", "invalid float", "top-level item"):
-		return mistake{shownLine(line) + " holds a value that cannot be read", `put text, and amounts with their unit, in quotes: fresh = "2.4 kg"`}
+		return mistake{shownLine(line) + " holds a value that cannot be read", inQuotes(line)}
 	case has("control characters"):
 		return mistake{"an invisible control character stands in the table", "delete it: retype the line"}
 	case has("comma", "array", "inline table"):
@@ -256,7 +260,20 @@ func (t *table) unknown(known []string) {
 		if near, ok := data.Nearest(k, known); ok {
 			remedy = "did you mean " + near + "?"
 		}
-		t.say(Aside, k, fmt.Sprintf("%s is no key of [%s]", clippedName(k), clippedName(t.name)), remedy)
+		t.say(Aside, k, t.noKey(k), remedy)
+	}
+}
+
+// noKey says that a key is none of its table. In the journal only the key is
+// set aside, not its entry.
+func (t *table) noKey(key string) string {
+	switch name := clippedName(t.name); {
+	case t.file != JournalFile:
+		return fmt.Sprintf("%s is no key of [%s]", clippedName(key), name)
+	case t.unusable:
+		return fmt.Sprintf("%s is no key of [[%s]]", clippedName(key), name)
+	default:
+		return fmt.Sprintf("%s is no key of [[%s]]; the rest of the entry counts", clippedName(key), name)
 	}
 }
 

@@ -15,7 +15,17 @@ import (
 // oddFiles points at what programs that keep folders alike, or version
 // control, leave behind where two copies were changed apart.
 func (f *Folder) oddFiles() []Problem {
-	return slices.Concat(f.marked(), f.otherCopies(), f.setAside())
+	return slices.Concat(f.noFolder(), f.marked(), f.otherCopies(), f.setAside())
+}
+
+// noFolder points at a file in the place of the program's own folder: nothing
+// can be recorded beside it.
+func (f *Folder) noFolder() []Problem {
+	if info, err := fs.Stat(f.files, ownFolder); err != nil || info.IsDir() {
+		return nil // it is made when it is first needed
+	}
+	return []Problem{{File: ownFolder, Grade: Aside, Text: "it is a file, not a folder, and nothing can be recorded",
+		Remedy: "delete or rename it: the program makes the folder anew"}}
 }
 
 // marked points at marks in the weather table; those of the other files are

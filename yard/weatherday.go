@@ -71,7 +71,8 @@ func (r *dayReader) parse(s string) (Date, error) {
 		case r.order == monthFirst, b > 12:
 			return r.date(c, a, b)
 		}
-		return 0, mistake{shown(s) + " can be read as two days", fmt.Sprintf("write it as %04d-%02d-%02d or as %04d-%02d-%02d, or say whether the day or the month comes first", c, b, a, c, a, b)}
+		return 0, mistake{shown(s) + " can be read as two days", fmt.Sprintf("write it as %04d-%02d-%02d or as %04d-%02d-%02d; or say whether the day or the month comes first, with ", c, b, a, c, a, b) +
+			importWith("", `--days "day first"`, ` (or "month first")`)}
 	}
 	if y, m, d, ok := isoParts(isoDay(s)); ok {
 		return r.date(y, m, d)
@@ -80,6 +81,16 @@ func (r *dayReader) parse(s string) (Date, error) {
 		return 0, mistake{"the day is blank", weatherDayRemedy}
 	}
 	return 0, mistake{shown(s) + " is not a day", weatherDayRemedy}
+}
+
+// importWith is the command that takes a table of weather in with more said about
+// it; or is what may stand in place of the flag's value. weather.csv itself is
+// taken in from a copy: nothing else says it there.
+func importWith(file, flag, or string) string {
+	if file == "" || file == WeatherFile {
+		return "`hodaba import weather FILE " + flag + "`" + or + ", FILE being a copy under another name"
+	}
+	return "`hodaba import weather " + quoteName(file) + " " + flag + "`" + or
 }
 
 // isoParts reads 2026-04-12 and 20260412.

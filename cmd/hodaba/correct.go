@@ -128,7 +128,7 @@ func corrections(e *yard.Entry, args []string) (map[string]string, error) {
 		return nil, err
 	}
 	if len(words) > 0 {
-		return nil, lineWrong("write KEY=VALUE, such as fresh=2.4kg", "%q has no key", words[0])
+		return nil, lineWrong("write KEY=VALUE, such as fresh=2.4kg", "%q is not of the form KEY=VALUE", words[0])
 	}
 	for k, v := range given {
 		if v == "" {
