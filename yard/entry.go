@@ -34,6 +34,10 @@ type Entry struct {
 	Event   Event
 	// Replaced is the entry that corrects or voids this one, else nil.
 	Replaced *Entry
+	// Corrects is the entry that this one corrects or voids, nil where it is no
+	// correction or there is no such entry.
+	Corrects *Entry
+	Astray   bool // a correction that replaces nothing, and does not count
 
 	order     int       // place in the file, from 0
 	turn      string    // when it was written, by the clock and the writer's numbers

@@ -38,6 +38,14 @@ func (f *Folder) Record(text, writer string, now Moment) (id string, problems []
 // them was written; only where the power goes in the middle, the first of them
 // may be there without the others.
 func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, now Moment) (ids []string, problems []Problem, err error) {
+	return f.RecordStill(ctx, texts, writer, now, nil)
+}
+
+// RecordStill is RecordAll for entries that rest on what the journal says, such
+// as a correction. Where it is not what f read any more once no other program
+// can write, still is asked: it looks at the journal anew and returns what is
+// still to be recorded, or why nothing is.
+func (f *Folder) RecordStill(ctx context.Context, texts []string, writer string, now Moment, still func() ([]string, error)) (ids []string, problems []Problem, err error) {
 	if !writerForm.MatchString(writer) {
 		return nil, nil, mistake{shown(writer) + " cannot name a writer", `use small letters, digits and dashes, such as "kitchen"`}
 	}
@@ -53,6 +61,15 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 		return nil, problems, notRecorded(err)
 	}
 	defer unlock()
+	if still != nil && f.movedOn() {
+		f.read = nil
+		if texts, err = still(); err != nil || len(texts) == 0 {
+			return nil, nil, err
+		}
+		if entries, problems, err = f.readable(texts); err != nil {
+			return nil, problems, err
+		}
+	}
 	a := &appender{f: f, writer: writer, now: now}
 	ids, err = a.append(texts, entries)
 	if err != nil {
@@ -60,6 +77,12 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 	}
 	f.read = nil
 	return ids, append(problems, a.problems...), nil
+}
+
+// movedOn reports whether the journal is not what f read any more.
+func (f *Folder) movedOn() bool {
+	b, err := f.bytesOf(JournalFile)
+	return f.read == nil || err != nil || digest(b) != f.readOf
 }
 
 // mostReplayed is the size of a journal in bytes up to which what is recorded is
@@ -76,7 +99,7 @@ func (f *Folder) OddIn(ids ...string) []Problem {
 	if err != nil || info.Size() > mostReplayed {
 		return nil
 	}
-	standing, _, _ := settle(f.journal().entries, f.left)
+	standing := settle(f.journal().entries, f.left).standing
 	s := &State{AsOf: f.today, Config: f.config, Recipes: f.recipes}
 	var odd []Problem
 	for _, p := range replay(s, knownOn(standing, f.today), f.data) {
