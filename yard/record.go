@@ -20,6 +20,10 @@ const lockTime = 5 * time.Second
 
 var writerForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,23}$`)
 
+// IsWriter reports whether a word can begin identifiers, as kitchen does
+// kitchen-118.
+func IsWriter(word string) bool { return writerForm.MatchString(word) }
+
 // Record appends one entry, as Compose writes it, to the journal, and returns
 // its identifier. It costs the same however long the journal is, and a wrong
 // older line never stops it. The problems are oddities worth a look, such as

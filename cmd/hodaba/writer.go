@@ -34,14 +34,15 @@ func (a *app) person() string {
 const hostsFile = ".hodaba/writers"
 
 func hostWord(dir, host string) string {
+	host = strings.Join(strings.Fields(host), " ")
 	path := filepath.Join(dir, hostsFile)
 	text, err := readPlain(path)
 	if err != nil {
 		text = nil // thrown away, or not there yet
 	}
 	taken := map[string]bool{}
-	for _, l := range strings.Split(string(text), "\n") {
-		if h, w, ok := strings.Cut(l, " "); ok {
+	for l := range strings.Lines(string(text)) {
+		if h, w, ok := hostLine(l); ok {
 			if h == host {
 				return w
 			}
@@ -52,11 +53,26 @@ func hostWord(dir, host string) string {
 	if host == "" {
 		return w
 	}
-	line := string(text) + host + " " + w + "\n"
-	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(line)); err != nil {
+	kept := string(text)
+	if kept != "" && !strings.HasSuffix(kept, "\n") {
+		kept += "\n"
+	}
+	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(kept+host+" "+w+"\n")); err != nil {
 		return w // a folder that cannot be written to fails where it matters: at the entry
 	}
 	return w
+}
+
+// hostLine is one line of hostsFile. An editor may have ended it otherwise or
+// set blanks around it, and what is no word that begins an identifier names
+// nobody: the computer then gets a word anew.
+func hostLine(l string) (host, word string, ok bool) {
+	fields := strings.Fields(strings.TrimPrefix(l, "\ufeff"))
+	n := len(fields) - 1
+	if n < 1 || !yard.IsWriter(fields[n]) {
+		return "", "", false
+	}
+	return strings.Join(fields[:n], " "), fields[n], true
 }
 
 func freeWord(word string, taken map[string]bool) string {
