@@ -139,10 +139,7 @@ func targetsOf(entries []*Entry) map[*Entry]*Entry {
 			continue
 		}
 		if byID == nil {
-			byID = make(map[string]*Entry, len(entries))
-			for _, x := range entries {
-				byID[x.ID] = x
-			}
+			byID = byName(entries)
 		}
 		if target := byID[ev.Replaces]; target != nil {
 			targets[e] = target
@@ -190,6 +187,9 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 	remedy := "`history` shows the identifiers"
 	if near, ok := NearestID(ev.Replaces, ids); ok {
 		remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
+	}
+	if likely := likelyMeant(e, ev, entries); likely != nil && nth <= mostNear {
+		remedy = fmt.Sprintf("%s, in line %d, is likely meant, and was changed by hand since: look at it, correct it, and take this one back: hodaba correct %s void=true", likely.ID, likely.Line, e.ID)
 	}
 	return Problem{File: JournalFile, Line: e.lineOf("replaces"), Entry: e.ID, Grade: Aside,
 		Text: fmt.Sprintf("this corrects %q, and there is no such entry", ev.Replaces), Remedy: remedy}

@@ -145,7 +145,7 @@ func TestCorrectionOfWhatIsLeftOut(t *testing.T) {
 
 // A correction that replaces nothing is told until somebody takes it back.
 func TestStrayCorrectionTakenBack(t *testing.T) {
-	stray := fateFix("barn-1", "01T10:00:00", "kitchen-22", fateKg("2"))
+	stray := fateFix("barn-1", "01T10:00:00", "kitchen-3", fateKg("2"))
 	if _, problems := stateOf(t, oak+pick+stray); len(problems) != 1 || strings.Contains(lines(problems), "did you mean") {
 		t.Error(lines(problems))
 	}
@@ -158,7 +158,7 @@ func TestStrayCorrectionTakenBack(t *testing.T) {
 // Another number of a writer is never what was meant.
 func TestNearestID(t *testing.T) {
 	ids := []string{"kitchen-1", "kitchen-2", "jk-kitchen-2", "577424"}
-	for word, want := range map[string]string{"kitchen-3": "", "kitchne-2": "kitchen-2", "kitchen-": "kitchen-1", "Kitchen-1": "kitchen-1", "577425": "577424", "kitchen-22": ""} {
+	for word, want := range map[string]string{"kitchen-3": "", "kitchne-2": "kitchen-2", "kitchen-": "kitchen-1", "Kitchen-1": "kitchen-1", "577425": "577424", "kitchen-22": "kitchen-2", "kitchen-12": ""} {
 		if got, _ := NearestID(word, ids); got != want {
 			t.Errorf("%s: %q, want %q", word, got, want)
 		}

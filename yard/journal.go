@@ -218,12 +218,12 @@ func (t *table) identifier() string {
 			t.say(Odd, "written", "the entry has `written` but not its `entry`: it may have been cut short",
 				"look whether anything is missing, then delete the line `written`")
 		}
-		return digestName(t.text)
+		return digestName(t.meaning())
 	}
 	id, ok := v.(string)
 	if id = strings.TrimSpace(id); !ok || id == "" {
 		t.say(Odd, "entry", "entry: "+shownValue(v)+" is no identifier", `leave the line out, or write one such as "kitchen-118"`)
-		return digestName(t.text)
+		return digestName(t.meaning())
 	}
 	return id
 }
@@ -351,8 +351,9 @@ func example(k Key) string {
 // tellApart gives every entry a name of its own. The same table twice is one
 // entry, as when folders were merged; two tables under one name are two.
 func (j *journal) tellApart() {
+	nameByText(j.entries)
 	first := make(map[string]*Entry, len(j.entries))
-	names := map[string]int{} // by text: the next number to try
+	names := map[string]int{} // by name: the next number to try
 	kept := j.entries[:0]
 	for _, e := range j.entries {
 		other, taken := first[e.ID]
@@ -413,13 +414,13 @@ func (j *journal) keepTurns() {
 
 func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
 	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
-	if e.Text == other.Text {
+	if e.Text == other.Text || e.byText != "" {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
-	for n := max(names[e.Text], 2); ; n++ {
-		name := digestName(fmt.Sprintf("%s#%d", e.Text, n))
+	for n := max(names[other.ID], 2); ; n++ {
+		name := digestName(fmt.Sprintf("%s#%d", other.ID, n))
 		if _, taken := first[name]; !taken {
-			e.ID, names[e.Text] = name, n+1
+			e.ID, names[other.ID] = name, n+1
 			break
 		}
 	}

@@ -3,6 +3,7 @@ package yard
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hodaba/data"
@@ -69,14 +70,19 @@ func (f *Folder) LastBy(asked func(writer string) bool) *Entry {
 }
 
 // NearestID is the identifier for which one may have been mistyped. Another
-// number of a writer is another entry and no slip of the pen: of what looks
-// like an identifier only the writer can be mistyped.
+// number of a writer is another entry and no slip of the pen, unless a key was
+// hit twice: of what looks like an identifier only the writer can be mistyped.
 func NearestID(id string, among []string) (near string, ok bool) {
 	if _, n, is := numbered(strings.ToLower(id)); is {
 		among = slices.DeleteFunc(slices.Clone(among), func(other string) bool {
 			_, m, is := numbered(other)
-			return !is || m != n
+			return !is || hitOnce(m) != hitOnce(n)
 		})
 	}
 	return data.Nearest(id, among)
+}
+
+// hitOnce are the digits of a number without those that repeat the one before.
+func hitOnce(n int) string {
+	return string(slices.Compact([]byte(strconv.Itoa(n))))
 }

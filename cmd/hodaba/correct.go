@@ -98,7 +98,7 @@ func findEntry(f *yard.Folder, id string) (*yard.Entry, error) {
 	}
 	var ids []string
 	for _, e := range f.All() {
-		if e.ID == id {
+		if e.Named(id) {
 			return counts(e)
 		}
 		ids = append(ids, e.ID)
