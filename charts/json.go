@@ -613,6 +613,7 @@ type EntryForm struct {
 	By       string   `json:"by,omitempty"`
 	Text     string   `json:"text"`
 	Replaced string   `json:"replaced_by,omitempty"`
+	Astray   bool     `json:"astray,omitempty"` // a correction that replaces no entry
 	Problems []string `json:"problems,omitempty"`
 }
 
@@ -626,6 +627,12 @@ func EntryOf(e *yard.Entry) EntryForm {
 	}
 	if e.Replaced != nil {
 		out.Replaced = e.Replaced.ID
+	}
+	out.Astray = e.Astray
+	for _, p := range e.Trouble() {
+		if e.Event == nil {
+			out.Problems = append(out.Problems, p.String())
+		}
 	}
 	return out
 }

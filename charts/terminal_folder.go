@@ -168,14 +168,21 @@ func sentences(head string, lines []string) string {
 
 // History lists entries, newest last, each with its identifier; of those that
 // no longer count it says by what they were replaced, by whom and when.
-func (t Terminal) History(entries []*yard.Entry) string {
+func (t Terminal) History(entries []*yard.Entry) string { return t.HistoryOn(entries, 0) }
+
+// HistoryOn is History as of a day; 0 is no day in particular. Corrections that
+// were written after it say so.
+func (t Terminal) HistoryOn(entries []*yard.Entry, asOf yard.Date) string {
 	if len(entries) == 0 {
 		return t.write("No entry matches.")
 	}
 	var b strings.Builder
 	for _, e := range entries {
-		when, text := e.Day(), e.Says()
+		when, text := e.Day(), historySays(e, asOf)
 		on := when.String()
+		if when.IsZero() {
+			on = ""
+		}
 		if len(on) > 10 {
 			on, text = when.From.String(), text+" (until "+when.To.String()+")"
 		}
@@ -188,6 +195,32 @@ func (t Terminal) History(entries []*yard.Entry) string {
 		b.WriteString(wrap(fmt.Sprintf("%-10s  %-14s  ", on, cut(e.ID, 14)), strings.Repeat(" ", 12), text))
 	}
 	return t.write(b.String())
+}
+
+// historySays is an entry in words, with what keeps it from counting.
+func historySays(e *yard.Entry, asOf yard.Date) string {
+	text := e.Says()
+	switch written := e.Written.Day(); {
+	case e.Event == nil && text == "":
+		return fmt.Sprintf("cannot be read, line %d", e.Line)
+	case e.Event == nil:
+		return fmt.Sprintf("%s (set aside, line %d%s)", text, e.Line, firstTrouble(e))
+	case e.Astray:
+		return text + " (corrects nothing: there is no such entry)"
+	case asOf != 0 && written > asOf && e.Kind == "corrected":
+		return text + " (written later, " + fullDay(written) + ")"
+	}
+	return text
+}
+
+// firstTrouble is the first thing that is wrong with an entry.
+func firstTrouble(e *yard.Entry) string {
+	for _, p := range e.Trouble() {
+		if p.Grade != yard.Odd {
+			return ": " + p.Text
+		}
+	}
+	return ""
 }
 
 // Problems lists what is wrong or odd, worst first within a file.

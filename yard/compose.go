@@ -150,6 +150,9 @@ func literal(k Key, s string, today Date) (string, error) {
 			return "", mistake{shown(s) + " has a comma in it", "leave it out: commas stand between names"}
 		}
 	case PilesKey:
+		if strings.HasPrefix(s, "[") && strings.HasSuffix(s, "]") {
+			return oneLine(s)
+		}
 		list := listLiteral(s)
 		if list == "[]" {
 			return "", mistake{shown(s) + " names no pile", "write their names with commas between, such as " + k.Example}

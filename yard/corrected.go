@@ -74,41 +74,59 @@ func (t *table) corrected(k *kind, c *Corrected, e *Entry) Event {
 	return c
 }
 
-// settle finds which entries stand: those that no correction replaces. Of all
-// corrections of one entry one at most has the last word (fates.go). replaced
-// tells for the others by what. An entry that is left out for good is not
-// missed where a correction names it (FORMAT.md, Corrections).
-func settle(entries []*Entry, left func() map[string]bool) (standing []*Entry, replaced map[*Entry]*Entry, problems []Problem) {
-	c, astray, problems := collect(entries, left)
-	replaced = c.fates(entries)
-	c.keepPlaces(entries)
-	for _, e := range entries {
-		if replaced[e] == nil && !astray[e] {
-			standing = append(standing, e)
-		}
-	}
-	return standing, replaced, problems
+// settled is what corrections make of some entries.
+type settled struct {
+	standing []*Entry          // those that no correction replaces
+	replaced map[*Entry]*Entry // by what the others are replaced
+	targets  map[*Entry]*Entry // what each correction replaces
+	astray   map[*Entry]bool   // corrections that replace nothing
+	problems []Problem
 }
 
-// collect finds the corrections of each entry, and those that go astray.
-func collect(entries []*Entry, left func() map[string]bool) (c corrections, astray map[*Entry]bool, problems []Problem) {
-	c = corrections{of: map[*Entry][]*Entry{}, targets: targetsOf(entries)}
-	astray = map[*Entry]bool{}
-	circle, out := inCircle(c.targets), c.ofLeft(entries, left)
+// settle finds which entries stand. Of all corrections of one entry one at
+// most has the last word (fates.go). An entry that is left out for good is
+// not missed where a correction names it (FORMAT.md, Corrections).
+func settle(entries []*Entry, left func() map[string]bool) settled {
+	c, circle, out := collect(entries, left)
+	s := settled{replaced: c.fates(entries), targets: c.targets, astray: map[*Entry]bool{}}
+	c.keepPlaces(entries)
 	for _, e := range entries {
 		ev, ok := e.Event.(*Corrected)
+		if ok && (out[e] || circle[e] || c.targets[e] == nil) {
+			s.astray[e] = true
+		}
 		switch {
-		case !ok:
-		case out[e]:
-			astray[e] = true
-		case c.targets[e] != nil && !circle[e]:
-			c.of[c.targets[e]] = append(c.of[c.targets[e]], e)
-		default:
-			astray[e] = true
-			problems = append(problems, dangling(e, ev, entries, len(problems)+1, circle[e]))
+		case !s.astray[e]:
+			if s.replaced[e] == nil {
+				s.standing = append(s.standing, e)
+			}
+		case !out[e] && !s.voided(e):
+			s.problems = append(s.problems, dangling(e, ev, entries, len(s.problems)+1, circle[e]))
 		}
 	}
-	return c, astray, problems
+	return s
+}
+
+// voided reports whether an entry was taken back in the end.
+func (s *settled) voided(e *Entry) bool {
+	end := e
+	for n := 0; s.replaced[end] != nil && n < mostCorrected; n++ {
+		end = s.replaced[end]
+	}
+	return end != e && end.Voids()
+}
+
+// collect finds the corrections of each entry, those that replace themselves
+// in a circle, and those of entries that are left out.
+func collect(entries []*Entry, left func() map[string]bool) (c corrections, circle, out map[*Entry]bool) {
+	c = corrections{of: map[*Entry][]*Entry{}, targets: targetsOf(entries)}
+	circle, out = inCircle(c.targets), c.ofLeft(entries, left)
+	for _, e := range entries {
+		if at := c.targets[e]; at != nil && !circle[e] && !out[e] {
+			c.of[at] = append(c.of[at], e)
+		}
+	}
+	return c, circle, out
 }
 
 // targetsOf finds for each correction the entry it replaces.
@@ -121,10 +139,7 @@ func targetsOf(entries []*Entry) map[*Entry]*Entry {
 			continue
 		}
 		if byID == nil {
-			byID = make(map[string]*Entry, len(entries))
-			for _, x := range entries {
-				byID[x.ID] = x
-			}
+			byID = byName(entries)
 		}
 		if target := byID[ev.Replaces]; target != nil {
 			targets[e] = target
@@ -170,8 +185,11 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 		}
 	}
 	remedy := "`history` shows the identifiers"
-	if near, ok := data.Nearest(ev.Replaces, ids); ok {
+	if near, ok := NearestID(ev.Replaces, ids); ok {
 		remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
+	}
+	if likely := likelyMeant(e, ev, entries); likely != nil && nth <= mostNear {
+		remedy = fmt.Sprintf("%s, in line %d, is likely meant, and was changed by hand since: look at it, correct it, and take this one back: hodaba correct %s void=true", likely.ID, likely.Line, e.ID)
 	}
 	return Problem{File: JournalFile, Line: e.lineOf("replaces"), Entry: e.ID, Grade: Aside,
 		Text: fmt.Sprintf("this corrects %q, and there is no such entry", ev.Replaces), Remedy: remedy}

@@ -20,7 +20,7 @@ func (m Moment) Day() Date {
 
 // Entry is one table of the journal.
 type Entry struct {
-	ID      string // writer and number; for entries by hand the first six signs of their digest
+	ID      string // writer and number; for entries by hand six signs of the digest of what they say
 	Kind    string // the table's name: "inoculated", "harvested", …
 	Line    int    // of the table header in journal.toml
 	On      When
@@ -34,7 +34,12 @@ type Entry struct {
 	Event   Event
 	// Replaced is the entry that corrects or voids this one, else nil.
 	Replaced *Entry
+	// Corrects is the entry that this one corrects or voids, nil where it is no
+	// correction or there is no such entry.
+	Corrects *Entry
+	Astray   bool // a correction that replaces nothing, and does not count
 
+	byText    string    // the name of an entry by hand by its exact text, which is one, too
 	order     int       // place in the file, from 0
 	turn      string    // when it was written, by the clock and the writer's numbers
 	writer    string    // of the identifier, where the program wrote the entry

@@ -142,3 +142,25 @@ func TestCorrectionOfWhatIsLeftOut(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A correction that replaces nothing is told until somebody takes it back.
+func TestStrayCorrectionTakenBack(t *testing.T) {
+	stray := fateFix("barn-1", "01T10:00:00", "kitchen-3", fateKg("2"))
+	if _, problems := stateOf(t, oak+pick+stray); len(problems) != 1 || strings.Contains(lines(problems), "did you mean") {
+		t.Error(lines(problems))
+	}
+	s, problems := stateOf(t, oak+pick+stray+fateFix("barn-2", "02T10:00:00", "barn-1", "void = true"))
+	if got := fmt.Sprint(fateSum(s)); got != "[2.4]" || len(problems) > 0 {
+		t.Errorf("%s kg count\n%s", got, lines(problems))
+	}
+}
+
+// Another number of a writer is never what was meant.
+func TestNearestID(t *testing.T) {
+	ids := []string{"kitchen-1", "kitchen-2", "jk-kitchen-2", "577424"}
+	for word, want := range map[string]string{"kitchen-3": "", "kitchne-2": "kitchen-2", "kitchen-": "kitchen-1", "Kitchen-1": "kitchen-1", "577425": "577424", "kitchen-22": "kitchen-2", "kitchen-12": ""} {
+		if got, _ := NearestID(word, ids); got != want {
+			t.Errorf("%s: %q, want %q", word, got, want)
+		}
+	}
+}

@@ -26,6 +26,7 @@ type Folder struct {
 
 	computer string // whose memory and copies are this folder's own
 	read     *journal
+	readOf   string // digest of the journal that was read
 	sky      *weatherTable
 }
 
@@ -146,13 +147,14 @@ func (f *Folder) journal() *journal {
 	}
 	terms := f.Terms()
 	b, err := readBounded(f.files, JournalFile, mostJournal)
+	f.readOf = digest(b)
 	f.read = readJournalAfter(b, &terms, f.last().Entry)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		f.read.problems = append(f.read.problems, unreadable(JournalFile, err))
 	}
-	_, replaced, _ := settle(f.read.entries, f.left)
-	for e, by := range replaced {
-		e.Replaced = by
+	c := settle(f.read.entries, f.left)
+	for _, e := range f.read.entries {
+		e.Replaced, e.Corrects, e.Astray = c.replaced[e], c.targets[e], c.astray[e]
 	}
 	return f.read
 }
@@ -178,16 +180,16 @@ func (f *Folder) Entries() ([]*Entry, []Problem) {
 func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 	j := f.journal()
 	entries := knownThen(j.entries, knownBy)
-	standing, replaced, problems := settle(entries, f.left)
-	problems = append(problems, j.problems...)
+	c := settle(entries, f.left)
+	problems := append(c.problems, j.problems...)
 	for _, e := range entries {
-		if replaced[e] == nil {
+		if c.replaced[e] == nil {
 			problems = append(problems, e.problems...)
 		}
 	}
 	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes, Weather: f.measuredBy(asOf, knownBy)}
 	problems = append(problems, f.weather().problems...)
-	problems = append(problems, onceBegun(replay(s, knownOn(standing, asOf), f.data), entries)...)
+	problems = append(problems, onceBegun(replay(s, knownOn(c.standing, asOf), f.data), entries)...)
 	return s, sorted(problems)
 }
 

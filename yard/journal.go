@@ -234,12 +234,12 @@ func (t *table) identifier() string {
 			t.say(Odd, "written", namelessSays,
 				"look whether anything is missing, then delete the line `written`")
 		}
-		return digestName(t.text)
+		return digestName(t.meaning())
 	}
 	id, ok := v.(string)
 	if id = strings.TrimSpace(id); !ok || id == "" {
 		t.say(Odd, "entry", "entry: "+shownValue(v)+" is no identifier", `leave the line out, or write one such as "kitchen-118"`)
-		return digestName(t.text)
+		return digestName(t.meaning())
 	}
 	return id
 }
@@ -367,8 +367,9 @@ func example(k Key) string {
 // tellApart gives every entry a name of its own. The same table twice is one
 // entry, as when folders were merged; two tables under one name are two.
 func (j *journal) tellApart() {
+	nameByText(j.entries)
 	first := make(map[string]*Entry, len(j.entries))
-	names := map[string]int{} // by text: the next number to try
+	names := map[string]int{} // by name: the next number to try
 	kept := j.entries[:0]
 	for _, e := range j.entries {
 		other, taken := first[e.ID]
@@ -437,11 +438,11 @@ func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[str
 	if e.Written != "" {
 		remedy = "delete the lines `written` and `entry` here; both entries count"
 	}
-	if e.Text == other.Text {
+	if e.Text == other.Text || e.byText != "" {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
-	anotherName(e, first, names)
-	if e.Text != other.Text && !hasEntry.MatchString(e.Text) { // digests are short
+	anotherName(e, other, first, names)
+	if !hasEntry.MatchString(e.Text) && e.meaning() != other.meaning() { // digests are short
 		text = fmt.Sprintf("by chance this entry by hand would have the name of line %d, and is called %s instead; both count", other.Line, e.ID)
 		remedy = "nothing need be done; to name it yourself, add a line such as entry = \"hand-1\""
 	}
@@ -451,7 +452,7 @@ func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[str
 // putRight is for an entry that cannot be read, where the same one stands once
 // more and can be: that one counts, under the identifier of both.
 func (j *journal) putRight(broken, e *Entry, first map[string]*Entry, names map[string]int) {
-	anotherName(broken, first, names)
+	anotherName(broken, e, first, names)
 	broken.problems = nil
 	broken.keep([]Problem{{File: JournalFile, Line: broken.Line, Grade: Odd,
 		Text:   fmt.Sprintf("this cannot be read; entry %s stands in line %d once more, as it was recorded, and counts", e.ID, e.Line),
@@ -459,11 +460,11 @@ func (j *journal) putRight(broken, e *Entry, first map[string]*Entry, names map[
 }
 
 // anotherName gives an entry a name that no other has.
-func anotherName(e *Entry, first map[string]*Entry, names map[string]int) {
-	for n := max(names[e.Text], 2); ; n++ {
-		name := digestName(fmt.Sprintf("%s#%d", e.Text, n))
+func anotherName(e, other *Entry, first map[string]*Entry, names map[string]int) {
+	for n := max(names[other.ID], 2); ; n++ {
+		name := digestName(fmt.Sprintf("%s#%d", other.ID, n))
 		if _, taken := first[name]; !taken {
-			e.ID, names[e.Text] = name, n+1
+			e.ID, names[other.ID] = name, n+1
 			break
 		}
 	}

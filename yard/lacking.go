@@ -144,7 +144,7 @@ func (l *lackingIn) index() {
 
 func (l *lackingIn) replaced() map[*Entry]*Entry {
 	if l.settled == nil {
-		_, l.settled, _ = settle(l.entries, l.f.left)
+		l.settled = settle(l.entries, l.f.left).replaced
 	}
 	return l.settled
 }

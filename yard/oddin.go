@@ -24,7 +24,7 @@ func (f *Folder) OddIn(ids ...string) []Problem {
 	if !f.isShort(JournalFile) {
 		return nil
 	}
-	standing, _, _ := settle(f.journal().entries, f.left)
+	standing := settle(f.journal().entries, f.left).standing
 	s := &State{AsOf: f.today, Config: f.config, Recipes: f.recipes}
 	found := tooEarly(s, replay(s, knownOn(standing, f.today), f.data))
 	for _, find := range lookedAt {

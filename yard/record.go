@@ -24,6 +24,10 @@ const mostNumber = 1_000_000_000
 
 var writerForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,23}$`)
 
+// IsWriter reports whether a word can begin identifiers, as kitchen does
+// kitchen-118.
+func IsWriter(word string) bool { return writerForm.MatchString(word) }
+
 // Record appends one entry, as Compose writes it, to the journal, and returns
 // its identifier. It costs the same however long the journal is, and a wrong
 // older line never stops it. The problems are oddities worth a look, such as
@@ -42,6 +46,14 @@ func (f *Folder) Record(text, writer string, now Moment) (id string, problems []
 // them was written; only where the power goes in the middle, the first of them
 // may be there without the others.
 func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, now Moment) (ids []string, problems []Problem, err error) {
+	return f.RecordStill(ctx, texts, writer, now, nil)
+}
+
+// RecordStill is RecordAll for entries that rest on what the journal says, such
+// as a correction. Where it is not what f read any more once no other program
+// can write, still is asked: it looks at the journal anew and returns what is
+// still to be recorded, or why nothing is.
+func (f *Folder) RecordStill(ctx context.Context, texts []string, writer string, now Moment, still func() ([]string, error)) (ids []string, problems []Problem, err error) {
 	if !writerForm.MatchString(writer) {
 		return nil, nil, mistake{shown(writer) + " cannot name a writer", `use small letters, digits and dashes, such as "kitchen"`}
 	}
@@ -57,6 +69,15 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 		return nil, problems, notRecorded(err)
 	}
 	defer unlock()
+	if still != nil && f.movedOn() {
+		f.read = nil
+		if texts, err = still(); err != nil || len(texts) == 0 {
+			return nil, nil, err
+		}
+		if entries, problems, err = f.readable(texts); err != nil {
+			return nil, problems, err
+		}
+	}
 	a := &appender{f: f, writer: writer, now: now}
 	ids, err = a.append(texts, entries)
 	if err != nil {
@@ -64,6 +85,12 @@ func (f *Folder) RecordAll(ctx context.Context, texts []string, writer string, n
 	}
 	f.read = nil
 	return ids, append(problems, f.notTwice(a.problems)...), nil
+}
+
+// movedOn reports whether the journal is not what f read any more.
+func (f *Folder) movedOn() bool {
+	b, err := f.bytesOf(JournalFile)
+	return f.read == nil || err != nil || digest(b) != f.readOf
 }
 
 // lock waits for other writers, but not for ever. What is recorded while it is

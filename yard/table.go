@@ -199,7 +199,8 @@ func trimTail(text string) string {
 	}
 }
 
-// digestName names an entry by the first six signs of its digest.
+// digestName names an entry by the first six signs of the digest of what it
+// says, or of its text.
 func digestName(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return fmt.Sprintf("%x", sum[:3])

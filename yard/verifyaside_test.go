@@ -117,7 +117,7 @@ func TestOddTwiceByHand(t *testing.T) {
 func TestDigestsThatClash(t *testing.T) {
 	seen := map[string]string{}
 	for n := 0; ; n++ {
-		text := fmt.Sprintf("[[walked]]\non = 2026-01-01\nnote = \"%d\"", n)
+		text := fmt.Sprintf("[[walked]]\non   = 2026-01-01\nnote = \"%d\"", n)
 		id := digestName(text)
 		if seen[id] == "" {
 			seen[id] = text

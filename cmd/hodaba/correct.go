@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"strings"
@@ -8,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"hodaba/charts"
-	"hodaba/data"
 	"hodaba/yard"
 )
 
@@ -89,35 +89,57 @@ func (a *app) voidEntry(f *yard.Folder, e *yard.Entry, args []string) error {
 	return a.replace(f, e, right)
 }
 
-// findEntry is the entry of an identifier that still counts.
+// findEntry is the entry of an identifier that still counts; one that cannot be
+// used is found, too, so that it can be mended.
 func findEntry(f *yard.Folder, id string) (*yard.Entry, error) {
-	entries, problems := f.Entries() // an entry that cannot be read has no identifier to correct
+	_, problems := f.Entries()
 	if err := broken(problems); err != nil {
 		return nil, err
 	}
 	var ids []string
-	for _, e := range entries {
-		if e.ID == id {
+	for _, e := range f.All() {
+		if e.Named(id) {
 			return counts(e)
 		}
 		ids = append(ids, e.ID)
 	}
-	if near, ok := data.Nearest(id, ids); ok {
+	if near, ok := yard.NearestID(id, ids); ok {
 		return nil, lineWrong("did you mean "+near+"? All of them: hodaba history", "there is no entry %q", id)
 	}
 	return nil, lineWrong("all of them: hodaba history", "there is no entry %q", id)
 }
 
 func counts(e *yard.Entry) (*yard.Entry, error) {
-	if e.Replaced == nil {
+	by := e.Stands()
+	switch {
+	case by == e:
 		return e, nil
+	case by.Voids():
+		return nil, lineWrong("to take that back: hodaba correct "+by.ID+" void=true", "entry %s no longer counts: %s made it void", e.ID, by.ID)
 	}
-	return nil, lineWrong("correct "+e.Replaced.ID+" instead: hodaba history "+e.Replaced.ID,
-		"entry %s no longer counts, %s took its place", e.ID, e.Replaced.ID)
+	return nil, lineWrong("correct "+by.ID+" instead: hodaba history "+by.ID, "entry %s no longer counts, %s took its place", e.ID, by.ID)
+}
+
+// readableWrong is the error of an entry that has no keys to go on from.
+func readableWrong(e *yard.Entry) error {
+	if e.Voids() {
+		back := "hodaba correct " + e.ID + " void=true takes it back"
+		if e.Corrects != nil {
+			back += "; then correct " + e.Corrects.ID
+		}
+		return lineWrong(back, "%s says only that another entry never happened, and has no keys of its own", e.ID)
+	}
+	if e.Event == nil && (e.Values() == nil || yard.KeysOf(e.Kind) == nil) {
+		return folderWrong("mend it there, or take it back: hodaba correct "+e.ID+" void=true", "%s stands in %s, line %d, and cannot be read", e.ID, yard.JournalFile, e.Line)
+	}
+	return nil
 }
 
 // corrections are the complete right keys of an entry.
 func corrections(e *yard.Entry, args []string) (map[string]string, error) {
+	if err := readableWrong(e); err != nil {
+		return nil, err
+	}
 	kind, right := e.Kind, maps.Clone(e.Values())
 	if kind == "corrected" {
 		kind = right["kind"]
@@ -131,6 +153,9 @@ func corrections(e *yard.Entry, args []string) (map[string]string, error) {
 		return nil, lineWrong("write KEY=VALUE, such as fresh=2.4kg", "%q is not of the form KEY=VALUE", words[0])
 	}
 	for k, v := range given {
+		if v == "" && k == "on" {
+			return nil, lineWrong("write the day, as vague as it is known: on=2026-05", "an entry without its day would count for today")
+		}
 		if v == "" {
 			delete(right, k)
 			continue
@@ -153,11 +178,32 @@ func (a *app) replace(f *yard.Folder, e *yard.Entry, right map[string]string) er
 		}
 		return lineWrong("see hodaba history "+e.ID, "%s cannot be corrected like this", e.ID)
 	}
-	id, more, err := f.Record(text, a.writerOf(), a.moment())
+	id, more, err := a.recordOver(f, e, text)
 	if err != nil {
-		return folderWrong("nothing was written", "%s", err)
+		return err
 	}
-	return a.replaced(id, e, right, withOdd(append(problems, more...), f.OddIn(id)))
+	return a.replaced(f, id, e, right, withOdd(append(problems, more...), f.OddIn(id)))
+}
+
+// recordOver appends a correction, unless its entry was corrected or changed by
+// somebody else since it was looked at.
+func (a *app) recordOver(f *yard.Folder, e *yard.Entry, text string) (id string, problems []yard.Problem, err error) {
+	var gone error
+	ids, problems, err := f.RecordStill(context.Background(), []string{text}, a.writerOf(), a.moment(), func() ([]string, error) {
+		now, err := findEntry(f, e.ID)
+		if err == nil && now.Text != e.Text {
+			err = folderWrong("look at it and say it again: hodaba history "+e.ID, "%s was changed in the journal just now, and nothing was written", e.ID)
+		}
+		gone = err
+		return []string{text}, err
+	})
+	switch {
+	case gone != nil:
+		return "", nil, gone
+	case err != nil:
+		return "", nil, folderWrong("nothing was written", "%s", err)
+	}
+	return ids[0], problems, nil
 }
 
 type replacedJSON struct {
@@ -166,15 +212,24 @@ type replacedJSON struct {
 	Kind     string   `json:"kind"`
 	Void     bool     `json:"void"`
 	Was      string   `json:"was"`
+	Is       string   `json:"is,omitempty"`           // what counts now, "" where nothing does
+	Counts   string   `json:"counts_again,omitempty"` // the entry that a void lets count again
 	Warnings []string `json:"warnings"`
 }
 
-func (a *app) replaced(id string, e *yard.Entry, right map[string]string, problems []yard.Problem) error {
+func (a *app) replaced(f *yard.Folder, id string, e *yard.Entry, right map[string]string, problems []yard.Problem) error {
 	void := right["void"] == "true"
+	now := standsNow(f, id, e)
 	if a.flags.json {
 		out := replacedJSON{Entry: id, Replaces: e.ID, Kind: e.Kind, Void: void, Was: e.Says(), Warnings: []string{}}
 		for _, p := range problems {
 			out.Warnings = append(out.Warnings, p.String())
+		}
+		if now != nil {
+			out.Is = saysItself(now)
+		}
+		if now != nil && void {
+			out.Counts = now.ID
 		}
 		b, err := charts.JSON(out)
 		if err != nil {
@@ -190,9 +245,51 @@ func (a *app) replaced(id string, e *yard.Entry, right map[string]string, proble
 		what = "voids"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s  %s %s: %s, %s\n", id, what, e.ID, e.Day(), charts.Clean(e.Says()))
-	if void {
-		fmt.Fprintf(&b, "  it stays readable in the journal and no longer counts\n")
+	fmt.Fprintf(&b, "%s  %s %s: %s\n", id, what, e.ID, dayAndSays(e, e.Says()))
+	switch {
+	case void && now != nil:
+		fmt.Fprintf(&b, "  %s counts again: %s\n", now.ID, dayAndSays(now, saysItself(now)))
+	case void:
+		fmt.Fprintf(&b, "  it stays readable in the journal and no longer counts; to take this back: hodaba correct %s void=true\n", id)
+	case now != nil:
+		fmt.Fprintf(&b, "  it says now: %s\n", dayAndSays(now, saysItself(now)))
 	}
 	return a.print(b.String())
+}
+
+// standsNow is what counts of an entry now that it was corrected or voided:
+// nil where nothing does.
+func standsNow(f *yard.Folder, id string, e *yard.Entry) *yard.Entry {
+	if e.Corrects != nil {
+		e = e.Corrects // what a void of a correction lets count again
+	}
+	for _, x := range f.All() {
+		if x.ID != e.ID && x.ID != id {
+			continue
+		}
+		if s := x.Stands(); !s.Voids() && !s.Astray {
+			return s
+		}
+	}
+	return nil
+}
+
+// saysItself is what an entry says, a correction without what it replaces.
+func saysItself(e *yard.Entry) string {
+	says := e.Says()
+	if e.Corrects != nil {
+		says = strings.TrimPrefix(says, "corrected "+e.Values()["replaces"]+": ")
+	}
+	return says
+}
+
+// dayAndSays is an entry in a line, as far as it can be read.
+func dayAndSays(e *yard.Entry, says string) string {
+	switch {
+	case e.Event == nil && says == "":
+		return charts.Clean(fmt.Sprintf("what stands in line %d and cannot be read", e.Line))
+	case e.Day().IsZero():
+		return charts.Clean(says)
+	}
+	return e.Day().String() + ", " + charts.Clean(says)
 }

@@ -17,7 +17,9 @@ func (a *app) history() *cobra.Command {
 		Short: "show what was written down, with identifiers",
 		Long: long(`Lists the entries of the journal, oldest first, each with the identifier by which
 correct mends it; of those that no longer count it says what took their place, when and
-by whom. A pile, a lot, a day or part of one (2026, 2026-05, 2026-W20), a
+by whom. Within a day they stand as they count. What cannot be read is there with its
+line. With --as-of, corrections written after that day say when they were written: they
+count all the same. A pile, a lot, a day or part of one (2026, 2026-05, 2026-W20), a
 kind of event or an identifier narrows the list; several narrow it together.`),
 		ValidArgsFunction: a.pileNames,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.runHistory(args) },
@@ -35,12 +37,12 @@ func (a *app) runHistory(args []string) error {
 	if err != nil {
 		return err
 	}
-	entries, problems := folder.Entries()
+	_, problems := folder.Entries()
 	if err := broken(problems); err != nil {
 		return err
 	}
 	a.aside(problems)
-	entries = slices.DeleteFunc(entries, func(e *yard.Entry) bool { return e.Day().From > asOf })
+	entries := a.historyOf(folder, asOf)
 	var called func(string) []string // replays, so only where something is asked
 	if len(args) > 0 {
 		s, _ := folder.State(asOf, 0) // what is wrong was said above
@@ -53,7 +55,7 @@ func (a *app) runHistory(args []string) error {
 		}
 		entries = found
 	}
-	byDay(entries)
+	yard.Sort(entries)
 	if a.flags.json {
 		b, err := charts.HistoryJSON(entries)
 		if err != nil {
@@ -61,12 +63,19 @@ func (a *app) runHistory(args []string) error {
 		}
 		return a.write(b)
 	}
-	return a.print(a.terminal(folder.Config().US).History(entries))
+	return a.print(a.terminal(folder.Config().US).HistoryOn(entries, asOf))
 }
 
-// byDay orders entries by their day, then as they were written.
-func byDay(entries []*yard.Entry) {
-	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.Day().From) - int(y.Day().From) })
+// historyOf are the entries of what had happened by a day. What cannot be used
+// is among them, whatever its day: somebody has to mend it. Where an earlier day
+// is asked about, it is left out if it was not written yet.
+func (a *app) historyOf(f *yard.Folder, asOf yard.Date) []*yard.Entry {
+	return slices.DeleteFunc(f.All(), func(e *yard.Entry) bool {
+		if e.Event == nil {
+			return a.flags.asOf != "" && e.Written.Day() > asOf
+		}
+		return e.Day().From > asOf
+	})
 }
 
 // matching are the entries that one of some words names: by identifier, kind,
@@ -85,7 +94,7 @@ func matching(entries []*yard.Entry, words []string) []*yard.Entry {
 }
 
 func mentions(e *yard.Entry, word string) bool {
-	if e.ID == word || e.Kind == word || slices.Contains(e.Piles(), word) {
+	if e.Named(word) || e.Kind == word || slices.Contains(e.Piles(), word) {
 		return true
 	}
 	for key, v := range e.Values() {
@@ -108,12 +117,16 @@ func mentions(e *yard.Entry, word string) bool {
 func between(r rune) bool { return strings.ContainsRune(" ,[]{}=\"", r) }
 
 func nothingFound(entries []*yard.Entry, word string) error {
-	var names []string
+	var ids, names []string
 	for _, e := range entries {
-		names = append(names, e.ID)
+		ids = append(ids, e.ID)
 		names = append(names, e.Piles()...)
 	}
-	if near, ok := data.Nearest(word, names); ok {
+	near, ok := data.Nearest(word, names)
+	if !ok {
+		near, ok = yard.NearestID(word, ids)
+	}
+	if ok {
 		return lineWrong("did you mean "+near+"?", "no entry is about %q", word)
 	}
 	return lineWrong("all entries: hodaba history", "no entry is about %q", word)

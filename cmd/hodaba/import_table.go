@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -64,16 +65,24 @@ func (a *app) runImportTable(ctx context.Context, what, path string, read func(*
 		return folderWrong("name a file that is there", "the table cannot be read: %s", err)
 	}
 	defer file.Close()
-	t, err := read(folder, file)
+	var kept bytes.Buffer
+	t, err := read(folder, io.TeeReader(file, &kept))
 	if err != nil {
 		return folderWrong("nothing was written", "%s: %s", filepath.Base(path), err)
+	}
+	again := func() ([]string, error) { // another program may have taken the same rows meanwhile
+		now, err := read(folder, bytes.NewReader(kept.Bytes()))
+		if err != nil {
+			return nil, err
+		}
+		return now.Texts, nil
 	}
 	for i := range t.Problems {
 		t.Problems[i].File = filepath.Base(path)
 	}
 	a.leftOutOf(t.Problems)
 	if a.flags.json {
-		return a.tableJSON(ctx, folder, path, t, yes)
+		return a.tableJSON(ctx, folder, path, t, yes, again)
 	}
 	if err := a.print(a.terminal(folder.Config().US).TablePreview(filepath.Base(path), what, t)); err != nil {
 		return err
@@ -89,9 +98,12 @@ func (a *app) runImportTable(ctx context.Context, what, path string, read func(*
 	if !yes {
 		return a.print("Nothing was written.\n")
 	}
-	ids, err := a.recordTable(ctx, folder, t)
+	ids, err := a.recordTable(ctx, folder, t, again)
 	if err != nil {
 		return err
+	}
+	if len(ids) == 0 {
+		return a.print("Nothing was written: another program recorded all of it just now.\n")
 	}
 	return a.print(fmt.Sprintf("Recorded: %s to %s.\n", ids[0], ids[len(ids)-1]))
 }
@@ -113,10 +125,10 @@ func (a *app) askRecord(n int) (yes bool, err error) {
 	return yes, err
 }
 
-func (a *app) recordTable(ctx context.Context, folder *yard.Folder, t *yard.TableImport) ([]string, error) {
+func (a *app) recordTable(ctx context.Context, folder *yard.Folder, t *yard.TableImport, again func() ([]string, error)) ([]string, error) {
 	ctx, cancel := context.WithTimeout(ctx, lockWait)
 	defer cancel()
-	ids, problems, err := folder.RecordAll(ctx, t.Texts, a.writerOf(), a.moment())
+	ids, problems, err := folder.RecordStill(ctx, t.Texts, a.writerOf(), a.moment(), again)
 	if err != nil {
 		return nil, folderWrong("", "%s", err)
 	}
@@ -139,11 +151,11 @@ func saidOf(said []yard.Problem, p yard.Problem) bool {
 }
 
 // tableJSON asks nothing: it records only with --yes.
-func (a *app) tableJSON(ctx context.Context, folder *yard.Folder, path string, t *yard.TableImport, yes bool) error {
+func (a *app) tableJSON(ctx context.Context, folder *yard.Folder, path string, t *yard.TableImport, yes bool, again func() ([]string, error)) error {
 	var ids []string
 	if yes && len(t.Texts) > 0 {
 		var err error
-		if ids, err = a.recordTable(ctx, folder, t); err != nil {
+		if ids, err = a.recordTable(ctx, folder, t, again); err != nil {
 			return err
 		}
 	}

@@ -279,7 +279,7 @@ func (a *app) recorded(id, kind, text string, problems []yard.Problem) error {
 	for _, w := range warnings {
 		a.note("odd: %s", w)
 	}
-	return a.print(fmt.Sprintf("%s  %s\n  wrong? hodaba undo, or hodaba correct %s KEY=VALUE\n", id, charts.Clean(brief(kind, text)), id))
+	return a.print(fmt.Sprintf("%s  %s\n  wrong? %s, or hodaba correct %s KEY=VALUE\n", id, charts.Clean(brief(kind, text)), a.undoWord(), id))
 }
 
 // warningsOf are problems as lines, each with the way out.

@@ -225,7 +225,7 @@ func (a *app) recordedAll(ids, kinds, texts []string, problems []yard.Problem) e
 		fmt.Fprintf(&b, "%s  %s\n", id, charts.Clean(brief(kinds[i], texts[i])))
 	}
 	last := ids[len(ids)-1]
-	way := "hodaba undo"
+	way := a.undoWord()
 	if len(ids) > 1 {
 		way += " (voids " + last + ", once more the one before)"
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -13,9 +12,9 @@ func (a *app) undo() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "undo",
 		Short: "void the last entry that you wrote",
-		Long: long(`Voids the last entry that was written on this computer, and by the same person where
---by or HODABA_BY names one. It says what it voids; the entry stays readable in the
-journal. What others wrote, or older entries: hodaba correct.`),
+		Long: long(`Voids the last entry that was written on this computer; where --by or HODABA_BY names
+a person, the last one of that person. It says what it voids; the entry stays readable in
+the journal. What was written on another computer, or older entries: hodaba correct.`),
 		Args: noArgs,
 	}
 	c.RunE = func(*cobra.Command, []string) error { return a.runUndo() }
@@ -29,34 +28,38 @@ func (a *app) runUndo() error {
 	if err != nil {
 		return err
 	}
-	e, err := lastOf(folder, a.writerOf())
+	e, err := a.lastOf(folder)
 	if err != nil {
 		return err
 	}
 	return a.voidEntry(folder, e, nil)
 }
 
-// lastOf is the last entry that still counts of those that a writer wrote.
-// Voids are passed over, so that a second undo goes one entry further back;
-// undoing a correction lets stand again what it had replaced.
-func lastOf(f *yard.Folder, writer string) (*yard.Entry, error) {
-	entries, problems := f.Entries()
+// lastOf is the last entry that still counts of those that were written on this
+// computer, by the person that is named if any is. Voids are passed over, so
+// that a second undo goes one entry further back; undoing a correction lets
+// stand again what it had replaced.
+func (a *app) lastOf(f *yard.Folder) (*yard.Entry, error) {
+	_, problems := f.Entries()
 	if err := broken(problems); err != nil {
 		return nil, err
 	}
-	for _, e := range slices.Backward(entries) {
-		w, _, ok := cutLast(e.ID, "-")
-		void := e.Kind == "corrected" && e.Values()["void"] == "true"
-		if ok && w == writer && e.Replaced == nil && !void {
-			return e, nil
-		}
+	own := a.writerOf()
+	anyone := short(a.person()) == ""
+	e := f.LastBy(func(writer string) bool {
+		return writer == own || anyone && strings.HasSuffix(writer, "-"+own)
+	})
+	if e == nil {
+		return nil, lineWrong("what is there: hodaba history", "there is nothing to undo: %s wrote no entry that still counts", own)
 	}
-	return nil, lineWrong("what is there: hodaba history", "there is nothing to undo: %s wrote no entry that still counts", writer)
+	return e, nil
 }
 
-func cutLast(s, sep string) (before, after string, ok bool) {
-	if i := strings.LastIndex(s, sep); i >= 0 {
-		return s[:i], s[i+len(sep):], true
+// undoWord is the command that takes back what was just written: who was named
+// for this once has to be named again where HODABA_BY names somebody else.
+func (a *app) undoWord() string {
+	if usual := short(a.env("HODABA_BY")); usual != "" && short(a.flags.by) != usual && a.flags.by != "" {
+		return "hodaba undo --by " + short(a.flags.by)
 	}
-	return s, "", false
+	return "hodaba undo"
 }

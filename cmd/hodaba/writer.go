@@ -34,12 +34,15 @@ func (a *app) person() string {
 const hostsFile = ".hodaba/writers"
 
 func hostWord(dir, host string) string {
-	w, known, text := lookedUp(dir, host)
+	host = strings.Join(strings.Fields(host), " ")
+	w, known, kept := lookedUp(dir, host)
 	if known || host == "" {
 		return w
 	}
-	line := text + host + " " + w + "\n"
-	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(line)); err != nil {
+	if kept != "" && !strings.HasSuffix(kept, "\n") {
+		kept += "\n"
+	}
+	if err := yard.OnDisk(dir).Replace(hostsFile, []byte(kept+host+" "+w+"\n")); err != nil {
 		return w // a folder that cannot be written to fails where it matters: at the entry
 	}
 	return w
@@ -48,20 +51,20 @@ func hostWord(dir, host string) string {
 // computerWord is the word of this computer, or the one that it would get: it
 // writes nothing.
 func computerWord(dir, host string) string {
-	w, _, _ := lookedUp(dir, host)
+	w, _, _ := lookedUp(dir, strings.Join(strings.Fields(host), " "))
 	return w
 }
 
 // lookedUp finds the word of a computer among those that wrote here, or a free
 // one, and returns the list, too.
 func lookedUp(dir, host string) (word string, known bool, list string) {
-	text, err := readPlain(filepath.Join(dir, hostsFile))
+	text, err := readPlain(filepath.Join(dir, filepath.FromSlash(hostsFile)))
 	if err != nil {
 		text = nil // thrown away, or not there yet
 	}
 	taken := map[string]bool{}
-	for _, l := range strings.Split(string(text), "\n") {
-		if h, w, ok := strings.Cut(strings.TrimSpace(l), " "); ok {
+	for l := range strings.Lines(string(text)) {
+		if h, w, ok := hostLine(l); ok {
 			if h == host {
 				return w, true, string(text)
 			}
@@ -69,6 +72,18 @@ func lookedUp(dir, host string) (word string, known bool, list string) {
 		}
 	}
 	return freeWord(short(host), taken), false, string(text)
+}
+
+// hostLine is one line of hostsFile. An editor may have ended it otherwise or
+// set blanks around it, and what is no word that begins an identifier names
+// nobody: the computer then gets a word anew.
+func hostLine(l string) (host, word string, ok bool) {
+	fields := strings.Fields(strings.TrimPrefix(l, "\ufeff"))
+	n := len(fields) - 1
+	if n < 1 || !yard.IsWriter(fields[n]) {
+		return "", "", false
+	}
+	return strings.Join(fields[:n], " "), fields[n], true
 }
 
 func freeWord(word string, taken map[string]bool) string {
