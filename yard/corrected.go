@@ -93,7 +93,7 @@ func settle(entries []*Entry) (standing []*Entry, replaced map[*Entry]*Entry, pr
 			standing = append(standing, e)
 		}
 	}
-	return standing, replaced, problems
+	return standing, replaced, append(problems, guessed(entries, replaced)...)
 }
 
 // collect finds the corrections of each entry, and those that go astray.
@@ -133,9 +133,10 @@ func targetsOf(entries []*Entry) map[*Entry]*Entry {
 			for _, x := range entries {
 				byID[x.ID] = x
 			}
+			alsoTwins(byID, entries)
 		}
 		if target := byID[ev.Replaces]; target != nil {
-			targets[e] = target
+			targets[e], _ = ev.meant(e, target, byID)
 		}
 	}
 	return targets
@@ -219,9 +220,22 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 }
 
 // byWriting is the order in which entries were written: by hand without a
-// moment first, then by moment, then by place in the file.
+// moment first, as they stand in the file; then by moment, of one moment by
+// writer and number, and what has neither by its text (FORMAT.md, Order of
+// entries).
 func byWriting(a, b *Entry) int {
-	return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(a.order, b.order))
+	if c := cmp.Compare(a.turn, b.turn); c != 0 {
+		return c
+	}
+	if a.turn != "" {
+		if c := cmp.Or(cmp.Compare(a.writer, b.writer), cmp.Compare(a.number, b.number)); c != 0 {
+			return c
+		}
+		if c := cmp.Compare(a.Text, b.Text); a.writer == "" && c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(a.order, b.order)
 }
 
 // effective is what an entry says: for a correction, the right entry under

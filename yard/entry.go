@@ -35,8 +35,13 @@ type Entry struct {
 	// Replaced is the entry that corrects or voids this one, else nil.
 	Replaced *Entry
 
+	twins    []*Entry  // of one identifier, where it names several: Twins
+	shared   string    // that identifier
+	twin     string    // the own name beside it
 	order    int       // place in the file, from 0
 	turn     string    // when it was written, by the clock and the writer's numbers
+	writer   string    // of its identifier, "" by hand
+	number   int       // of its identifier
 	problems []Problem // found while reading; moot once the entry is replaced
 }
 

@@ -352,14 +352,21 @@ func example(k Key) string {
 // entry, as when folders were merged; two tables under one name are two.
 func (j *journal) tellApart() {
 	first := make(map[string]*Entry, len(j.entries))
-	names := map[string]int{} // by text: the next number to try
+	twins := map[string][]*Entry{} // of identifiers that name several
+	names := map[string]int{}      // by text: the next number to try
 	kept := j.entries[:0]
 	for _, e := range j.entries {
+		e.alone()
 		other, taken := first[e.ID]
 		if !taken {
 			first[e.ID] = e
 			kept = append(kept, e)
 			continue
+		}
+		for _, t := range twins[e.ID] {
+			if t.Text == e.Text {
+				other = t
+			}
 		}
 		if e.Text == other.Text && e.Written != "" {
 			j.problems = append(j.problems, Problem{File: JournalFile, Line: e.Line, Entry: e.ID, Grade: Aside,
@@ -367,9 +374,17 @@ func (j *journal) tellApart() {
 				Remedy: "delete one of the two"})
 			continue
 		}
-		j.rename(e, other, first, names)
 		kept = append(kept, e)
+		if e.Text == other.Text {
+			e.rename(other, first, names)
+			continue
+		}
+		if twins[e.ID] == nil {
+			twins[e.ID] = []*Entry{first[e.ID]}
+		}
+		twins[e.ID] = append(twins[e.ID], e)
 	}
+	nameTwins(twins, first)
 	j.entries = kept
 	for i, e := range j.entries {
 		e.order = i
@@ -389,12 +404,13 @@ func (j *journal) keepTurns() {
 	byWriter := map[string][]turn{}
 	for _, e := range j.entries {
 		e.turn = string(e.Written)
+		e.writer, e.number, _ = numbered(cmp.Or(e.shared, e.ID))
 		if w, n, ok := numbered(e.ID); ok && e.Written != "" {
 			byWriter[w] = append(byWriter[w], turn{e, n})
 		}
 	}
 	for _, turns := range byWriter {
-		byNumber := func(a, b turn) int { return cmp.Compare(a.n, b.n) }
+		byNumber := func(a, b turn) int { return cmp.Or(cmp.Compare(a.n, b.n), cmp.Compare(a.e.Text, b.e.Text)) }
 		if !slices.IsSortedFunc(turns, byNumber) {
 			slices.SortStableFunc(turns, byNumber)
 		}
@@ -410,20 +426,19 @@ func (j *journal) keepTurns() {
 	}
 }
 
-func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
-	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
-	if e.Text == other.Text {
-		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
-	}
+// rename names an entry by hand that says the same as another.
+func (e *Entry) rename(other *Entry, first map[string]*Entry, names map[string]int) {
 	for n := max(names[e.Text], 2); ; n++ {
-		name := digestName(fmt.Sprintf("%s#%d", e.Text, n))
+		name := twinName(e.Text, n)
 		if _, taken := first[name]; !taken {
 			e.ID, names[e.Text] = name, n+1
 			break
 		}
 	}
 	first[e.ID] = e
-	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd, Text: text, Remedy: remedy}})
+	e.keep([]Problem{{File: JournalFile, Line: e.Line, Grade: Odd,
+		Text:   fmt.Sprintf("this entry says the same as line %d, and both count", other.Line),
+		Remedy: "delete one of them if it happened once"}})
 }
 
 // all returns every problem of reading, leaving out those of entries that
@@ -433,6 +448,7 @@ func (j *journal) all() []Problem {
 	for _, e := range j.entries {
 		if e.Replaced == nil {
 			out = append(out, e.problems...)
+			out = append(out, e.sayTwin()...)
 		}
 	}
 	return out

@@ -60,7 +60,7 @@ func (a *app) runMerge(ctx context.Context, path string, show, anyway bool) erro
 	if err != nil {
 		return err
 	}
-	if o.LeftOut() {
+	if o.LeftOut() || o.Undecided > 0 {
 		a.status = statusPartial
 	}
 	if a.flags.json {

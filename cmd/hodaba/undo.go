@@ -45,9 +45,16 @@ func lastOf(f *yard.Folder, writer string) (*yard.Entry, error) {
 		return nil, err
 	}
 	for _, e := range slices.Backward(entries) {
-		w, _, ok := cutLast(e.ID, "-")
+		id := e.ID
+		if twins := e.Twins(); len(twins) > 0 {
+			id = twins[0].ID // that of all of them
+		}
+		w, _, ok := cutLast(id, "-")
 		void := e.Kind == "corrected" && e.Values()["void"] == "true"
 		if ok && w == writer && e.Replaced == nil && !void {
+			if len(e.Twins()) > 0 { // one of them is another computer's
+				return nil, whichTwin(id, e.Twins())
+			}
 			return e, nil
 		}
 	}
