@@ -168,6 +168,7 @@ func (a *appender) readThrough() error {
 		a.last.number(id)
 	}
 	a.problems = append(a.problems, missed(missing)...)
+	a.protectAgain(j.entries)
 	return nil
 }
 

@@ -18,7 +18,12 @@ type Copy struct {
 	journal string // file name of the journal in it
 	alone   bool   // only the journal counts
 	dir     string // of a journal alone on the disk
+
+	leftOutToo bool
 }
+
+// LeftOutToo lets what was left out here on purpose be taken over as well.
+func (c *Copy) LeftOutToo() { c.leftOutToo = true }
 
 // OpenCopy opens a copy on the disk: a folder with a journal, or a journal
 // under any name.
@@ -118,7 +123,11 @@ func (f *Folder) LookAt(c *Copy) (*Takeover, error) {
 	}
 	terms := f.Terms()
 	there := readJournal(text, &terms)
-	t := lay(here, there, c.journal)
+	var left map[string]bool
+	if !c.leftOutToo {
+		left = f.left()
+	}
+	t := layWithout(here, there, c.journal, left, f.leftSince())
 	t.From = c.name
 	t.Foreign = f.foreign(c, here, there, t)
 	if !c.alone {
@@ -176,6 +185,7 @@ func (a *appender) takeIn(entries []*Entry) error {
 	if err := a.write(block.Bytes()); err != nil {
 		return err
 	}
+	a.protectAgain(entries)
 	a.remember(block.Bytes(), []string{cmp.Or(lastSigned(entries), a.last.Entry)}, entries)
 	return nil
 }
