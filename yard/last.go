@@ -167,6 +167,9 @@ func (a *appender) readThrough() error {
 	for id := range a.f.left() {
 		a.last.number(id)
 	}
+	for id := range a.f.nameless(j.entries) {
+		a.last.number(id)
+	}
 	a.problems = append(a.problems, missed(missing)...)
 	a.protectAgain(j.entries)
 	return nil

@@ -181,14 +181,14 @@ func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
 			continue
 		}
 		for _, m := range f.lacking(b, entries, name, old) {
-			if !seen[m.ID] {
-				seen[m.ID] = true
+			if !seen[m.ID] && !seen[m.Text] {
+				seen[m.ID], seen[m.Text] = true, true
 				out = append(out, m)
 			}
 		}
 	}
 	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.ID == l.Entry || e.Called(l.Entry) })
-	if gone && l.Entry != "" && !seen[l.Entry] && !f.left()[l.Entry] {
+	if gone && l.Entry != "" && !seen[l.Entry] && !f.left()[l.Entry] && f.nameless(entries)[l.Entry] == nil {
 		out = append(out, Missed{ID: l.Entry})
 	}
 	return out
@@ -199,23 +199,15 @@ func (f *Folder) lacking(journal []byte, entries []*Entry, name string, old []by
 	if bytes.HasPrefix(journal, old) {
 		return nil
 	}
-	here := f.left()
-	for _, e := range entries {
-		here[e.ID] = true
-	}
-	lacks := false
-	for id := range statedIn(old) {
-		lacks = lacks || !here[id]
-	}
-	if !lacks {
+	left := f.left()
+	if !mayLack(old, entries, left) {
 		return nil
 	}
 	var out []Missed
 	terms := f.Terms()
-	for _, e := range readJournal(old, &terms).entries {
-		if e.Written != "" && !here[e.ID] && hasEntry.MatchString(e.Text) {
-			out = append(out, Missed{ID: e.ID, Text: e.Text, Copy: name})
-		}
+	gone, _ := lacks(readJournal(old, &terms).entries, entries, left)
+	for _, e := range gone {
+		out = append(out, Missed{ID: e.Name(), Text: e.Text, Copy: name})
 	}
 	return out
 }

@@ -17,6 +17,7 @@ func (f *Folder) Check() []Problem {
 	problems = append(problems, tooEarly(s, replayed)...)
 	missing, _ := f.Missing() // that the journal cannot be read is told already
 	problems = append(problems, missed(missing)...)
+	problems = append(problems, f.Unnamed()...)
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)

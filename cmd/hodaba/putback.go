@@ -51,6 +51,9 @@ func (a *app) runPutBack(ctx context.Context, only []string, p putBack) error {
 	if err != nil {
 		return folderWrong("", "%s", err)
 	}
+	for _, p := range folder.Unnamed() {
+		a.note("odd: %s", p.String())
+	}
 	missing, err := asked(all, only)
 	if err != nil {
 		return err
