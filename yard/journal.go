@@ -26,6 +26,7 @@ type journal struct {
 	entries  []*Entry
 	problems []Problem // of no entry
 	torn     int       // offset of a torn last table, or -1
+	tornText string    // that table
 	size     int
 	recorded string // the entry that was recorded last, where that is known
 }
@@ -99,7 +100,7 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 		t, problems, err = newTable(JournalFile, p, terms)
 	}
 	if c.at >= len(c.b) && isTorn(p.text) && !j.wasWhole(p.text) {
-		j.torn = p.start
+		j.torn, j.tornText = p.start, string(p.text)
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
 			Text:   "the last entry was cut short while it was written, and is left out",
 			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…")})

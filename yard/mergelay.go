@@ -30,7 +30,7 @@ func layWithout(here, there *journal, file string, left map[string]bool, since m
 	if there.torn >= 0 {
 		for _, p := range there.problems {
 			if strings.Contains(p.Text, "cut short") {
-				p.File, p.Remedy = file, "nothing of it is taken over: record it again if it is missed"
+				p.File, p.Text, p.Remedy = file, "this entry was cut short while it was written, and nothing of it is taken over", tornRemedy(there.tornText)
 				l.t.Problems = append(l.t.Problems, p)
 			}
 		}
