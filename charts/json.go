@@ -605,6 +605,7 @@ func standingBatches(s *yard.State) []*yard.Batch {
 // EntryForm is an entry of the journal as JSON.
 type EntryForm struct {
 	Entry    string   `json:"entry"`
+	Name     string   `json:"own_name,omitempty"` // where other entries have the identifier, too
 	Kind     string   `json:"kind"`
 	Line     int      `json:"line,omitempty"`
 	On       isoDay   `json:"on"`
@@ -633,6 +634,9 @@ func EntryOf(e *yard.Entry) EntryForm {
 		if e.Event == nil {
 			out.Problems = append(out.Problems, p.String())
 		}
+	}
+	if e.Name() != e.ID {
+		out.Name = e.Name()
 	}
 	return out
 }

@@ -189,6 +189,9 @@ func (t Terminal) HistoryOn(entries []*yard.Entry, asOf yard.Date) string {
 		if e.Replaced != nil {
 			text += " (no longer counts: " + goneWords(e) + ", see " + e.Replaced.ID + ")"
 		}
+		if e.Name() != e.ID {
+			text += " (other entries have this identifier, too; correct this one as " + e.Name() + ")"
+		}
 		if e.By != "" {
 			text += " [" + e.By + "]"
 		}

@@ -95,10 +95,6 @@ func byName(entries []*Entry) map[string]*Entry {
 	return names
 }
 
-// Named reports whether id names the entry: its identifier, or the digest of
-// its text where it was written by hand.
-func (e *Entry) Named(id string) bool { return id != "" && (e.ID == id || e.byText == id) }
-
 // likelyMeant is the entry by hand that a correction of a name by digest most
 // likely means, where there is no entry of that name: of the same kind, of the
 // same day if any is, and otherwise with the most in common.

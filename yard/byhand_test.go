@@ -32,7 +32,7 @@ func TestNamesByHand(t *testing.T) {
 		if got := fmt.Sprint(fateSum(s)); got != "[3]" || len(problems) > 0 {
 			t.Errorf("%s, by its text: %s kg count\n%s", why, got, lines(problems))
 		}
-		if f, _ := yardOf(t, oak+text); !f.All()[1].Named(byText) || f.All()[1].ID != name {
+		if f, _ := yardOf(t, oak+text); !f.All()[1].Called(byText) || f.All()[1].ID != name {
 			t.Errorf("%s: it is called %s, not %s", why, f.All()[1].ID, name)
 		}
 	}

@@ -104,6 +104,7 @@ func settle(entries []*Entry, left func() map[string]bool) settled {
 			s.problems = append(s.problems, dangling(e, ev, entries, len(s.problems)+1, circle[e]))
 		}
 	}
+	s.problems = append(s.problems, guessed(entries, s.replaced)...)
 	return s
 }
 
@@ -140,9 +141,10 @@ func targetsOf(entries []*Entry) map[*Entry]*Entry {
 		}
 		if byID == nil {
 			byID = byName(entries)
+			alsoTwins(byID, entries)
 		}
 		if target := byID[ev.Replaces]; target != nil {
-			targets[e] = target
+			targets[e], _ = ev.meant(e, target, byID)
 		}
 	}
 	return targets
@@ -196,10 +198,22 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 }
 
 // byWriting is the order in which entries were written: by hand without a
-// moment first, then by moment, of one moment by writer and number, then by
-// place in the file (FORMAT.md, Order of entries).
+// moment first, as they stand in the file; then by moment, of one moment by
+// writer and number, and what has neither by its text (FORMAT.md, Order of
+// entries).
 func byWriting(a, b *Entry) int {
-	return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(a.writer, b.writer), cmp.Compare(a.number, b.number), cmp.Compare(a.order, b.order))
+	if c := cmp.Compare(a.turn, b.turn); c != 0 {
+		return c
+	}
+	if a.turn != "" {
+		if c := cmp.Or(cmp.Compare(a.writer, b.writer), cmp.Compare(a.number, b.number)); c != 0 {
+			return c
+		}
+		if c := cmp.Compare(a.Text, b.Text); a.writer == "" && c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(a.order, b.order)
 }
 
 // effective is what an entry says: for a correction, the right entry under

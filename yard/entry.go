@@ -40,6 +40,9 @@ type Entry struct {
 	Astray   bool // a correction that replaces nothing, and does not count
 
 	byText    string    // the name of an entry by hand by its exact text, which is one, too
+	twins     []*Entry  // of one identifier, where it names several: Twins
+	shared    string    // that identifier
+	twin      string    // the own name beside it
 	order     int       // place in the file, from 0
 	turn      string    // when it was written, by the clock and the writer's numbers
 	writer    string    // of the identifier, where the program wrote the entry

@@ -185,6 +185,7 @@ func (f *Folder) State(asOf, knownBy Date) (*State, []Problem) {
 	for _, e := range entries {
 		if c.replaced[e] == nil {
 			problems = append(problems, e.problems...)
+			problems = append(problems, e.sayTwin()...)
 		}
 	}
 	s := &State{AsOf: asOf, Config: f.config, Recipes: f.recipes, Weather: f.measuredBy(asOf, knownBy)}

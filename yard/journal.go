@@ -26,6 +26,7 @@ type journal struct {
 	entries  []*Entry
 	problems []Problem // of no entry
 	torn     int       // offset of a torn last table, or -1
+	tornText string    // that table
 	size     int
 	recorded string // the entry that was recorded last, where that is known
 }
@@ -102,7 +103,7 @@ func (j *journal) read(c *cutter, p piece, terms *Terms) {
 		t, problems, err = newTable(JournalFile, p, terms)
 	}
 	if c.at >= len(c.b) && p.header && isTorn(p.text) && !j.wasWhole(p.text) {
-		j.torn = p.start
+		j.torn, j.tornText = p.start, string(p.text)
 		j.problems = append(j.problems, Problem{File: JournalFile, Line: p.line, Grade: Aside,
 			Text: tornSays,
 			Remedy: "record it again; the next `record` moves what there is of it to " + tornName("…") +
@@ -369,14 +370,21 @@ func example(k Key) string {
 func (j *journal) tellApart() {
 	nameByText(j.entries)
 	first := make(map[string]*Entry, len(j.entries))
-	names := map[string]int{} // by name: the next number to try
+	twins := map[string][]*Entry{} // of identifiers that name several
+	names := map[string]int{}      // by name: the next number to try
 	kept := j.entries[:0]
 	for _, e := range j.entries {
+		e.alone()
 		other, taken := first[e.ID]
 		if !taken {
 			first[e.ID] = e
 			kept = append(kept, e)
 			continue
+		}
+		for _, t := range twins[e.ID] {
+			if t.Text == e.Text {
+				other = t
+			}
 		}
 		if e.Text == other.Text && e.Written != "" {
 			j.problems = append(j.problems, Problem{File: JournalFile, Line: e.Line, Entry: e.ID, Grade: Aside,
@@ -385,13 +393,21 @@ func (j *journal) tellApart() {
 			continue
 		}
 		kept = append(kept, e)
-		if other.Event == nil && e.Event != nil && e.Written != "" && wroteAt(other, e.Written) {
+		switch {
+		case other.Event == nil && e.Event != nil && e.Written != "" && twins[e.ID] == nil && wroteAt(other, e.Written):
 			first[e.ID] = e
 			j.putRight(other, e, first, names)
 			continue
+		case e.Text == other.Text || !hasEntry.MatchString(e.Text):
+			j.rename(e, other, first, names)
+			continue
 		}
-		j.rename(e, other, first, names)
+		if twins[e.ID] == nil {
+			twins[e.ID] = []*Entry{first[e.ID]}
+		}
+		twins[e.ID] = append(twins[e.ID], e)
 	}
+	nameTwins(twins, first)
 	j.entries = kept
 	for i, e := range j.entries {
 		e.order = i
@@ -411,13 +427,14 @@ func (j *journal) keepTurns() {
 	byWriter := map[string][]turn{}
 	for _, e := range j.entries {
 		e.turn = string(e.Written)
+		e.writer, e.number, _ = numbered(e.identifier())
 		if w, n, ok := numbered(e.ID); ok && e.Written != "" {
 			e.writer, e.number = w, n
 			byWriter[w] = append(byWriter[w], turn{e, n})
 		}
 	}
 	for _, turns := range byWriter {
-		byNumber := func(a, b turn) int { return cmp.Compare(a.n, b.n) }
+		byNumber := func(a, b turn) int { return cmp.Or(cmp.Compare(a.n, b.n), cmp.Compare(a.e.Text, b.e.Text)) }
 		if !slices.IsSortedFunc(turns, byNumber) {
 			slices.SortStableFunc(turns, byNumber)
 		}
@@ -433,14 +450,10 @@ func (j *journal) keepTurns() {
 	}
 }
 
+// rename names an entry by hand that says the same as another, or has its name by
+// chance.
 func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
-	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
-	if e.Written != "" {
-		remedy = "delete the lines `written` and `entry` here; both entries count"
-	}
-	if e.Text == other.Text || e.byText != "" {
-		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
-	}
+	text, remedy := fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	anotherName(e, other, first, names)
 	if !hasEntry.MatchString(e.Text) && e.meaning() != other.meaning() { // digests are short
 		text = fmt.Sprintf("by chance this entry by hand would have the name of line %d, and is called %s instead; both count", other.Line, e.ID)
@@ -478,6 +491,7 @@ func (j *journal) all() []Problem {
 	for _, e := range j.entries {
 		if e.Replaced == nil {
 			out = append(out, e.problems...)
+			out = append(out, e.sayTwin()...)
 		}
 	}
 	return out

@@ -15,7 +15,7 @@ type lackingIn struct {
 	left    map[string]bool
 	texts   map[string]bool     // of the journal's entries, to the letter
 	byID    map[string][]*Entry // by the identifier that stands in them
-	without map[string][]*Entry // those with none, by kind and moment, or what they say
+	without map[string][]*Entry // those with none, by kind and moment, or what they say; others by both
 	settled map[*Entry]*Entry   // what was corrected
 }
 
@@ -25,8 +25,9 @@ func (f *Folder) lackingIn(journal []byte, entries []*Entry) *lackingIn {
 
 // lack is what a copy has otherwise than the journal.
 type lack struct {
-	missing []Missed // vanished, or not to be read in the journal any more
-	changed []Missed // what entries said before somebody changed them by hand
+	missing []Missed          // vanished, or not to be read in the journal any more
+	unnamed map[string]*Entry // what stands in the journal without its identifier, or under another
+	changed []Missed          // what entries said before somebody changed them by hand
 }
 
 // of compares one copy. Tables that stand in the journal to the letter are not
@@ -41,6 +42,8 @@ func (l *lackingIn) of(name string, old []byte) (out lack) {
 	}
 	terms := l.f.Terms()
 	taken := map[*Entry]bool{}
+	var sought []*Entry
+	var of []Missed // the same, as they are told
 	for _, e := range readJournal(rest, &terms).entries {
 		id := statedIn(e.Text)
 		if e.Written == "" || id == "" || l.left[id] || same[e.Text] {
@@ -50,7 +53,7 @@ func (l *lackingIn) of(name string, old []byte) (out lack) {
 		m := Missed{ID: id, Text: e.Text, Copy: name, written: e.Written}
 		switch {
 		case is == nil:
-			out.missing = append(out.missing, m)
+			sought, of = append(sought, e), append(of, m)
 		case is.Event == nil && e.Event != nil && l.replaced()[is] == nil:
 			m.Line = is.Line
 			out.missing = append(out.missing, m)
@@ -59,6 +62,21 @@ func (l *lackingIn) of(name string, old []byte) (out lack) {
 			if is.Kind+saysOf(is) != e.Kind+saysOf(e) {
 				out.changed = append(out.changed, m)
 			}
+		}
+	}
+	for i, e := range sought {
+		is := l.unnamed(e, same, taken)
+		if is == nil {
+			out.missing = append(out.missing, of[i])
+			continue
+		}
+		taken[is] = true
+		if out.unnamed == nil {
+			out.unnamed = map[string]*Entry{}
+		}
+		out.unnamed[of[i].ID] = is
+		if saysOf(is) != saysOf(e) {
+			out.changed = append(out.changed, of[i])
 		}
 	}
 	return out
@@ -97,7 +115,7 @@ func (l *lackingIn) apart(old []byte) (rest []byte, same map[string]bool) {
 // counterpart is the entry of the journal that an entry of a copy became: of
 // the same identifier and moment of writing, whatever it says now. One
 // identifier may name several entries, as after a merge: each has one
-// counterpart. Where somebody took the identifier out, what it says tells.
+// counterpart.
 func (l *lackingIn) counterpart(e *Entry, id string, same map[string]bool, taken map[*Entry]bool) *Entry {
 	l.index()
 	var spoilt *Entry
@@ -113,10 +131,13 @@ func (l *lackingIn) counterpart(e *Entry, id string, same map[string]bool, taken
 			return x
 		}
 	}
-	if spoilt != nil {
-		return spoilt
-	}
-	for _, x := range slices.Concat(l.without[e.Kind+string(e.Written)], l.without[e.Kind+saysOf(e)]) {
+	return spoilt
+}
+
+// unnamed is the entry of the journal that an entry of a copy became where
+// somebody took the identifier out, or wrote another: what it says tells.
+func (l *lackingIn) unnamed(e *Entry, same map[string]bool, taken map[*Entry]bool) *Entry {
+	for _, x := range slices.Concat(l.without[e.Kind+string(e.Written)], l.without[e.Kind+saysOf(e)], l.without[e.Kind+string(e.Written)+saysOf(e)]) {
 		if !same[x.Text] && !taken[x] {
 			return x
 		}
@@ -134,6 +155,9 @@ func (l *lackingIn) index() {
 		switch id := statedIn(e.Text); {
 		case id != "":
 			l.byID[id] = append(l.byID[id], e)
+			if e.Event != nil && e.Written != "" {
+				l.without[e.Kind+string(e.Written)+saysOf(e)] = append(l.without[e.Kind+string(e.Written)+saysOf(e)], e)
+			}
 		case e.Written != "":
 			l.without[e.Kind+string(e.Written)] = append(l.without[e.Kind+string(e.Written)], e)
 		case e.Event != nil:
@@ -208,8 +232,8 @@ func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
 			out = append(out, m)
 		}
 	}
-	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.ID == l.Entry })
-	if gone && l.Entry != "" && !seen[l.Entry] && !in.left[l.Entry] {
+	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.Called(l.Entry) })
+	if gone && l.Entry != "" && !seen[l.Entry] && !in.left[l.Entry] && f.nameless(entries)[l.Entry] == nil {
 		out = append(out, Missed{ID: l.Entry})
 	}
 	return out

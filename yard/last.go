@@ -198,7 +198,11 @@ func (a *appender) readThrough() error {
 	for writer, n := range a.f.numbersElsewhere() {
 		a.last.Numbers[writer] = max(n, a.last.Numbers[writer])
 	}
+	for id := range a.f.nameless(j.entries) {
+		a.last.number(id)
+	}
 	a.problems = append(a.problems, missed(missing)...)
+	a.protectAgain(j.entries)
 	return nil
 }
 

@@ -2,6 +2,7 @@ package yard
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -17,7 +18,12 @@ type Copy struct {
 	journal string // file name of the journal in it
 	alone   bool   // only the journal counts
 	dir     string // of a journal alone on the disk
+
+	leftOutToo bool
 }
+
+// LeftOutToo lets what was left out here on purpose be taken over as well.
+func (c *Copy) LeftOutToo() { c.leftOutToo = true }
 
 // OpenCopy opens a copy on the disk: a folder with a journal, or a journal
 // under any name.
@@ -79,9 +85,12 @@ type Takeover struct {
 	// Problems are entries that cannot be taken over, with their line in the
 	// other copy, and what is odd about those that are.
 	Problems []Problem
-	Settings []FileDifference // lines of yard.toml and recipes.toml only in one of them
-	Weather  Merge            // what importing the other weather.csv would bring
-	Foreign  bool             // nothing says that it is a copy of the same yard
+	// Undecided is how many of the problems ask for a decision, though nothing is
+	// left out.
+	Undecided int
+	Settings  []FileDifference // lines of yard.toml and recipes.toml only in one of them
+	Weather   Merge            // what importing the other weather.csv would bring
+	Foreign   bool             // nothing says that it is a copy of the same yard
 }
 
 // LeftOut reports whether anything of the other copy is not here now.
@@ -114,7 +123,11 @@ func (f *Folder) LookAt(c *Copy) (*Takeover, error) {
 	}
 	terms := f.Terms()
 	there := readJournal(text, &terms)
-	t := lay(here, there, c.journal)
+	var left map[string]bool
+	if !c.leftOutToo {
+		left = f.left()
+	}
+	t := layWithout(here, there, c.journal, left, f.leftSince())
 	t.From = c.name
 	t.Foreign = f.foreign(c, here, there, t)
 	if !c.alone {
@@ -165,18 +178,15 @@ func (a *appender) takeIn(entries []*Entry) error {
 	if a.last.Numbers == nil {
 		a.last.Numbers = map[string]int{}
 	}
-	ids := make([]string, len(entries))
-	for i, e := range entries {
+	for _, e := range entries {
 		fmt.Fprintf(&block, "\n%s\n", e.Text)
-		ids[i] = e.ID
-		if writer, n, ok := numbered(e.ID); ok {
-			a.last.Numbers[writer] = max(n, a.last.Numbers[writer])
-		}
+		a.last.number(cmp.Or(e.shared, e.ID))
 	}
 	if err := a.write(block.Bytes()); err != nil {
 		return err
 	}
-	a.remember(block.Bytes(), ids, entries)
+	a.protectAgain(entries)
+	a.remember(block.Bytes(), []string{cmp.Or(lastSigned(entries), a.last.Entry)}, entries)
 	return nil
 }
 

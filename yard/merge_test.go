@@ -59,6 +59,12 @@ func mergeStanding(f *Folder) string {
 		out = append(out, e.ID+" "+e.happened())
 	}
 	slices.Sort(out)
+	for _, p := range s.Piles {
+		out = append(out, fmt.Sprintf("%s has %d", p.Name, p.Logs))
+	}
+	for _, p := range s.Picks {
+		out = append(out, fmt.Sprintf("%v %v", p.Piles, p.Fresh))
+	}
 	return strings.Join(out, "\n")
 }
 
@@ -67,9 +73,12 @@ func mergeStanding(f *Folder) string {
 func mergeWrite(t *rapid.T, f *Folder, m *Memory, writer string, clock *int) {
 	n := rapid.IntRange(0, 6).Draw(t, writer+" writes")
 	for range n {
-		*clock++
+		*clock += 2 * rapid.IntRange(0, 2).Draw(t, "minutes") // more than one may be written in a second, on either
 		now := Moment(fmt.Sprintf("2026-04-%02dT%02d:%02d:00", 1+*clock/1440%28, *clock/60%24, *clock%60))
-		switch rapid.IntRange(0, 3).Draw(t, "what") {
+		switch rapid.IntRange(0, 4).Draw(t, "what") {
+		case 4:
+			mergeRecord(t, f, "counted", map[string]string{"pile": "a", "on": fmt.Sprintf("2026-04-%02d", rapid.IntRange(1, 28).Draw(t, "day")),
+				"logs": fmt.Sprint(rapid.IntRange(1, 19).Draw(t, "logs"))}, writer, now)
 		case 0:
 			text := fmt.Sprintf("[[walked]]\non = 2026-04-%02d\npiles = [\"a\"]\nnote = %q\n", rapid.IntRange(1, 28).Draw(t, "day"), rapid.StringMatching(`[a-z]{1,3}`).Draw(t, "note"))
 			m.files[JournalFile] = append(m.files[JournalFile], []byte("\n"+text)...)
@@ -77,10 +86,10 @@ func mergeWrite(t *rapid.T, f *Folder, m *Memory, writer string, clock *int) {
 		case 1:
 			entries, _ := f.Entries()
 			e := rapid.SampledFrom(entries).Draw(t, "which")
-			v := map[string]string{"replaces": e.ID, "void": "true"}
+			v := map[string]string{"replaces": e.Name(), "void": "true"}
 			if e.Kind == "harvested" && rapid.Bool().Draw(t, "right it") {
 				v = e.Values()
-				v["replaces"], v["kind"], v["fresh"] = e.ID, "harvested", fmt.Sprint(rapid.IntRange(1, 9).Draw(t, "kg"))+" kg"
+				v["replaces"], v["kind"], v["fresh"] = e.Name(), "harvested", fmt.Sprint(rapid.IntRange(1, 9).Draw(t, "kg"))+" kg"
 			}
 			mergeRecord(t, f, "corrected", v, writer, now)
 		default:
@@ -116,14 +125,22 @@ func TestMergeBothWays(t *testing.T) {
 			}
 			return f, m
 		}
-		clock := 0
+		clock, later := 0, 1
 		fa, ma := open(base)
 		mergeWrite(t, fa, ma, "shared", &clock)
 		common := ma.Text(JournalFile)
 		fb, mb := open(common)
+		barn, clockThere := "barn", &clock
+		if rapid.Bool().Draw(t, "one word for two computers") {
+			barn, clockThere = "kitchen", &later // they differ in when they wrote
+		}
 		for range rapid.IntRange(1, 3).Draw(t, "rounds") {
+			before := clock
 			mergeWrite(t, fa, ma, "kitchen", &clock)
-			mergeWrite(t, fb, mb, "barn", &clock)
+			if clockThere == &clock {
+				clock = before // both write in the same minutes
+			}
+			mergeWrite(t, fb, mb, barn, clockThere)
 			if rapid.Bool().Draw(t, "one way in between") {
 				take(t, fa, mb)
 			}
@@ -219,8 +236,8 @@ func TestMergeTable(t *testing.T) {
 		"by hand twice there":       {here: more("[[walked]]\non = 2026-04-02\n"), there: more("[[walked]]\non = 2026-04-02\n[[walked]]\non = 2026-04-02\n"), same: 2, taken: 1},
 		"edited there":              {here: mergeBase, there: strings.Replace(mergeBase, "on      = 2026-04-01", "on = 2026-03-31", 1), differ: 1},
 		"corrected to it":           {here: more("[[corrected]]\nwritten = 2026-04-02T10:00:00\non = 2026-03-31\nreplaces = \"kitchen-1\"\nkind = \"walked\"\nentry = \"kitchen-2\"\n"), there: strings.Replace(mergeBase, "on      = 2026-04-01", "on = 2026-03-31", 1), same: 1},
-		"one name for two":          {here: mergeBase, there: strings.Replace(mergeBase, "T10:00:00", "T11:00:00", 1), taken: 1, problem: "names two entries"},
-		"and one of them corrected": {here: mergeBase, there: strings.Replace(mergeBase, "T10:00:00", "T11:00:00", 1) + "\n[[corrected]]\nwritten = 2026-04-03T10:00:00\nreplaces = \"kitchen-1\"\nvoid = true\nentry = \"kitchen-2\"\n", taken: 2, problem: "this corrects kitchen-1, which names two entries"},
+		"one name for two":          {here: mergeBase, there: strings.Replace(mergeBase, "T10:00:00", "T11:00:00", 1), taken: 1, problem: "names one entry here and another there"},
+		"and one of them corrected": {here: mergeBase, there: strings.Replace(mergeBase, "T10:00:00", "T11:00:00", 1) + "\n[[corrected]]\nwritten = 2026-04-03T10:00:00\nreplaces = \"kitchen-1\"\nvoid = true\nentry = \"kitchen-2\"\n", taken: 2, problem: "this corrects kitchen-1, and that is the identifier of several entries"},
 		"cut short there":           {here: mergeBase, there: more("[[walked]]\nwritten = 2026-04-02T10:00:00\non = 2026"), same: 1, left: 1, problem: "cut short"},
 		"never ended by hand":       {here: mergeBase, there: more("[[walked]]\nwritten = 2026-04-02T10:00:00\non = 2026-04-02\n\n[[walked]]\non = 2026-04-03\n"), same: 1, taken: 1, left: 1, problem: "delete the line `written`"},
 		"broken there":              {here: mergeBase, there: more("[[walked]]\non = 2026-04-02\nnote = \"x\nentry = \"barn-1\"\n[[walked]]\non = 2026-04-04\n"), same: 1, taken: 1, left: 1, problem: "a quote is opened and not closed: it is not taken over"},

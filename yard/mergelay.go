@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -9,20 +10,27 @@ import (
 
 // lay lays another journal over this one.
 func lay(here, there *journal, file string) *Takeover {
-	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, named: map[string]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
+	return layWithout(here, there, file, nil, nil)
+}
+
+// layWithout is lay, but for entries that were left out here on purpose.
+func layWithout(here, there *journal, file string, left map[string]bool, since map[string]string) *Takeover {
+	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, signed: map[string][]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
 	for _, e := range here.entries {
 		l.texts[e.Text] = append(l.texts[e.Text], e)
-		l.named[e.ID] = e
+		name := cmp.Or(e.shared, e.ID)
+		l.signed[name] = append(l.signed[name], e)
 	}
 	rest := l.wordForWord(there.entries)
 	rest = l.inOtherWords(rest, here.entries)
+	rest = l.passLeftOut(rest, left, since)
 	for _, e := range rest {
 		l.take(e)
 	}
 	if there.torn >= 0 {
 		for _, p := range there.problems {
 			if strings.Contains(p.Text, "cut short") {
-				p.File, p.Remedy = file, "nothing of it is taken over: record it again if it is missed"
+				p.File, p.Text, p.Remedy = file, "this entry was cut short while it was written, and nothing of it is taken over", tornRemedy(there.tornText)
 				l.t.Problems = append(l.t.Problems, p)
 			}
 		}
@@ -30,17 +38,19 @@ func lay(here, there *journal, file string) *Takeover {
 	l.t.Here = len(here.entries) - len(l.met)
 	slices.SortStableFunc(l.t.Taken, byWriting)
 	l.both(here.entries)
+	l.corrections(here.entries)
+	l.byHand(here.entries)
 	return l.t
 }
 
 // layer is one journal while another is laid over it.
 type layer struct {
-	t     *Takeover
-	file  string
-	texts map[string][]*Entry // own entries by their text, those not met yet
-	named map[string]*Entry   // own entries by identifier
-	met   map[*Entry]bool     // own entries that the other copy has, too
-	twain map[string]bool     // identifiers that name one entry here and another there
+	t      *Takeover
+	file   string
+	texts  map[string][]*Entry // own entries by their text, those not met yet
+	signed map[string][]*Entry // own entries by identifier, also one that several have
+	met    map[*Entry]bool     // own entries that the other copy has, too
+	twain  map[string]bool     // identifiers that name several entries once all are taken over
 }
 
 // wordForWord meets the entries that both have, and returns the others.
@@ -87,27 +97,43 @@ func (l *layer) inOtherWords(there, here []*Entry) (rest []*Entry) {
 // take decides on an entry of which the own journal has no equal.
 func (l *layer) take(e *Entry) {
 	name := e.signature()
-	own := l.named[name]
+	own, several := l.counterpart(name, e)
 	_, _, err := decode(e.Text)
 	switch {
 	case err != nil || isTorn([]byte(e.Text+"\n")):
 		l.leave(e, own)
-	case own == nil || name == "":
-		l.t.Taken = append(l.t.Taken, e)
-	case e.Written != own.Written && e.Written != "" && own.Written != "":
-		// Two computers gave one identifier to two things that happened.
-		l.twain[name] = true
-		l.t.Taken = append(l.t.Taken, e)
-		l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: name, Grade: Odd,
-			Text:   fmt.Sprintf("the identifier %s names two entries, written at different times: both are kept", name),
-			Remedy: "two computers write under one name: give one another with --by"})
-	case own.standsAs(e):
+	case own != nil && own.standsAs(e):
 		l.met[own] = true
 		l.t.Same++ // corrected here to what stands there
-	default:
+	case own != nil:
 		l.met[own] = true
 		l.t.Differ = append(l.t.Differ, Clash{own, e, apart(own, e)})
+	default:
+		l.t.Taken = append(l.t.Taken, e)
+		if several {
+			l.twain[name] = true
+			l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: name, Grade: Odd,
+				Text:   fmt.Sprintf("the identifier %s names one entry here and another there: both are kept, and each has a name of its own beside it", name),
+				Remedy: "`hodaba history " + CommandWord(name) + "` shows them; where two computers write under one name, give one another with --by"})
+		}
 	}
+}
+
+// counterpart is the own entry that another one under the same identifier is a
+// version of: one that the other copy has not in any other form, and that was
+// not written at another time. Without one, several says that the identifier
+// names something else here: two computers gave it to two things that happened,
+// or somebody copied a table and kept its identifier.
+func (l *layer) counterpart(name string, e *Entry) (own *Entry, several bool) {
+	if name == "" {
+		return nil, false
+	}
+	for _, x := range l.signed[name] {
+		if !l.met[x] && (x.Written == e.Written || x.Written == "" || e.Written == "") {
+			return x, false
+		}
+	}
+	return nil, len(l.signed[name]) > 0
 }
 
 // standsAs reports whether an entry was corrected to what another one says.
@@ -156,16 +182,11 @@ func (l *layer) both(here []*Entry) {
 	}
 	for _, e := range l.t.Taken {
 		c, ok := e.Event.(*Corrected)
-		if ok && l.twain[c.Replaces] {
-			l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd,
-				Text:   fmt.Sprintf("this corrects %s, which names two entries: of the two it now corrects the one that stands first here", c.Replaces),
-				Remedy: "look at both: hodaba history " + c.Replaces})
-		}
-		if !ok || own[c.Replaces] == nil {
+		if !ok || own[c.Replaces] == nil || l.twain[c.Replaces] {
 			continue
 		}
 		last := own[c.Replaces]
-		if e.Written >= last.Written {
+		if cmp.Or(cmp.Compare(e.Written, last.Written), cmp.Compare(e.writer, last.writer), cmp.Compare(e.number, last.number)) >= 0 {
 			last = e
 		}
 		l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd,

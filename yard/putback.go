@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 )
@@ -115,42 +114,36 @@ func (f *Folder) Leave(ctx context.Context, only ...string) (ids []string, err e
 	}
 	defer unlock()
 	f.read = nil
-	left := f.left()
+	left, since := f.left(), f.leftSince()
 	missing, err := f.Missing()
 	if err != nil {
 		return nil, undone("nothing was changed", err)
 	}
 	for _, m := range missing {
 		if len(only) == 0 || slices.Contains(only, m.ID) {
-			left[m.ID] = true
+			left[m.ID], since[m.ID] = true, f.today.String()
 			ids = append(ids, m.ID)
 		}
 	}
 	if len(ids) == 0 {
 		return nil, nil
 	}
-	var quoted []string
-	for _, id := range slices.Sorted(maps.Keys(left)) {
-		quoted = append(quoted, "\t"+quote(id)+",\n")
-	}
-	text := "# Entries that were taken out of the journal on purpose.\nentries = [\n" + strings.Join(quoted, "") + "]\n"
-	if err := f.files.Replace(leftFile, []byte(text)); err != nil {
+	if err := f.files.Replace(leftFile, []byte(leftText(left, since))); err != nil {
 		return nil, undone("nothing was changed", err)
 	}
 	return ids, f.forget(left)
 }
 
 // forget takes the entry that was recorded last out of the memory of the end,
-// where it is left out: another stands at the end now.
+// where it is left out: another stands at the end now. And it lets the next
+// record read the journal through, so that one is noticed that stands in it
+// again.
 func (f *Folder) forget(left map[string]bool) error {
 	l := f.last()
-	if !left[l.Entry] {
-		return nil
+	if left[l.Entry] {
+		l.Entry = lastSigned(f.journal().entries)
 	}
-	l.Entry = ""
-	if entries := f.journal().entries; len(entries) > 0 {
-		l.Entry = entries[len(entries)-1].ID
-	}
+	l.Digest = ""
 	if err := f.files.Replace(f.lastName(), []byte(l.text())); err != nil {
 		return fmt.Errorf("they are left out, but how the journal ends could not be written: %w", err)
 	}
@@ -162,9 +155,7 @@ const leftFile = ownFolder + "/left-out.toml"
 
 // left are the entries that are left out for good.
 func (f *Folder) left() map[string]bool {
-	var l struct {
-		Entries []string `toml:"entries"`
-	}
+	var l leftList
 	left := map[string]bool{}
 	if readOwn(f.files, leftFile, &l) != nil {
 		return left // they are missed again, and can be left out again

@@ -182,7 +182,7 @@ func (f *Folder) otherJournal(name string) (Problem, bool) {
 	if written == 0 {
 		return Problem{}, false
 	}
-	t := lay(f.journal(), there, name)
+	t := layWithout(f.journal(), there, name, f.left(), nil)
 	way := "`hodaba merge " + quoteName(name) + "`"
 	if n := len(t.Taken); n > 0 {
 		return Problem{File: name, Grade: Aside, Text: fmt.Sprintf("another version of the journal lies beside it; entries that only it has: %d", n),

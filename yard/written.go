@@ -59,7 +59,7 @@ func (e *Entry) place() *Entry {
 func (f *Folder) LastBy(asked func(writer string) bool) *Entry {
 	var last *Entry
 	for _, e := range f.journal().entries {
-		w, _, ok := numbered(e.ID)
+		w, _, ok := numbered(e.identifier())
 		switch {
 		case !ok || !asked(w) || e.Replaced != nil || e.Voids():
 		case last == nil || cmp.Or(cmp.Compare(e.turn, last.turn), cmp.Compare(e.order, last.order)) > 0:

@@ -75,7 +75,7 @@ func takeVoid(args []string) (rest []string, void bool) {
 // voidEntry lets an entry no longer count; of further keys only a note makes
 // sense.
 func (a *app) voidEntry(f *yard.Folder, e *yard.Entry, args []string) error {
-	right := map[string]string{"replaces": e.ID, "void": "true"}
+	right := map[string]string{"replaces": e.Name(), "void": "true"}
 	for _, arg := range args {
 		note, ok := strings.CutPrefix(arg, "note=")
 		if !ok {
@@ -98,7 +98,10 @@ func findEntry(f *yard.Folder, id string) (*yard.Entry, error) {
 	}
 	var ids []string
 	for _, e := range f.All() {
-		if e.Named(id) {
+		switch {
+		case len(e.Twins()) > 0 && e.Name() != id && e.Called(id):
+			return nil, whichTwin(id, e.Twins())
+		case e.Called(id):
 			return counts(e)
 		}
 		ids = append(ids, e.ID)
@@ -107,6 +110,20 @@ func findEntry(f *yard.Folder, id string) (*yard.Entry, error) {
 		return nil, lineWrong("did you mean "+near+"? All of them: hodaba history", "there is no entry %q", id)
 	}
 	return nil, lineWrong("all of them: hodaba history", "there is no entry %q", id)
+}
+
+// whichTwin asks which of several entries of one identifier is meant.
+func whichTwin(id string, twins []*yard.Entry) error {
+	var which []string
+	for _, e := range twins {
+		gone := ""
+		if e.Replaced != nil {
+			gone = ", which no longer counts"
+		}
+		which = append(which, fmt.Sprintf("%s is %s, %s%s", e.Name(), e.Day(), charts.Clean(e.Says()), gone))
+	}
+	return lineWrong("write the name of its own of the one that is meant, as in: hodaba correct "+twins[0].Name()+" …",
+		"%s names several entries: %s", id, strings.Join(which, "; "))
 }
 
 func counts(e *yard.Entry) (*yard.Entry, error) {
@@ -163,7 +180,7 @@ func corrections(e *yard.Entry, args []string) (map[string]string, error) {
 		right[k] = v
 	}
 	delete(right, "mended_by") // of the correction that is corrected
-	right["kind"], right["replaces"] = kind, e.ID
+	right["kind"], right["replaces"] = kind, e.Name()
 	return right, nil
 }
 

@@ -288,6 +288,7 @@ func (a *app) restore(dir, path string) error {
 	if err != nil {
 		return folderWrong("nothing was made", "%s: %s", path, err)
 	}
+	archive.Renumber()
 	if err := archive.Restore(dir); err != nil {
 		return folderWrong("", "%s", err)
 	}

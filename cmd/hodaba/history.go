@@ -94,7 +94,7 @@ func matching(entries []*yard.Entry, words []string) []*yard.Entry {
 }
 
 func mentions(e *yard.Entry, word string) bool {
-	if e.Named(word) || e.Kind == word || slices.Contains(e.Piles(), word) {
+	if e.Called(word) || e.Kind == word || slices.Contains(e.Piles(), word) {
 		return true
 	}
 	for key, v := range e.Values() {

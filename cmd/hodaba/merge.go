@@ -14,7 +14,7 @@ import (
 )
 
 func (a *app) merge() *cobra.Command {
-	var show, anyway bool
+	var show, anyway, leftOut bool
 	c := &cobra.Command{
 		Use:   "merge FOLDER",
 		Short: "take over the entries of another copy of the same yard",
@@ -26,7 +26,9 @@ ways, and as often as you like, both copies come to the same entries.
 
 Where an entry says one thing here and another there, the one here stands, and the other
 is shown with the way to take it (exit status 3). What differs in yard.toml, recipes.toml
-and weather.csv is shown, and left to you.`),
+and weather.csv is shown, and left to you. So is what was left out here with put-back
+--leave (exit status 3); and what may be one thing that was mended by hand in one of
+the copies is taken over and shown (exit status 3).`),
 		Example: `  hodaba merge /media/stick/my-yard
   hodaba merge "journal (2).toml"`,
 		Args: oneArg("FOLDER"),
@@ -35,11 +37,12 @@ and weather.csv is shown, and left to you.`),
 		if len(args) == 0 {
 			return lineWrong("as in: hodaba merge /media/stick/my-yard", "merge needs the folder of the other copy")
 		}
-		return a.runMerge(c.Context(), args[0], show, anyway)
+		return a.runMerge(c.Context(), args[0], show, anyway, leftOut)
 	}
 	a.folderFlags(c)
 	c.Flags().BoolVar(&show, "show", false, "say what would be taken over, and write nothing")
 	c.Flags().BoolVar(&anyway, "anyway", false, "take the entries of a folder that shares none with this one")
+	c.Flags().BoolVar(&leftOut, "left-out", false, "take also what was left out here with put-back --leave")
 	return c
 }
 
@@ -47,7 +50,7 @@ and weather.csv is shown, and left to you.`),
 // another program to finish.
 const lockWait = 5 * time.Second
 
-func (a *app) runMerge(ctx context.Context, path string, show, anyway bool) error {
+func (a *app) runMerge(ctx context.Context, path string, show, anyway, leftOut bool) error {
 	folder, _, err := a.open()
 	if err != nil {
 		return err
@@ -56,11 +59,14 @@ func (a *app) runMerge(ctx context.Context, path string, show, anyway bool) erro
 	if err != nil {
 		return folderWrong("", "%s", err)
 	}
+	if leftOut {
+		other.LeftOutToo()
+	}
 	o, err := a.takeOver(ctx, folder, other, show, anyway)
 	if err != nil {
 		return err
 	}
-	if o.LeftOut() {
+	if o.LeftOut() || o.Undecided > 0 {
 		a.status = statusPartial
 	}
 	if a.flags.json {

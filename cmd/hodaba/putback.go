@@ -52,6 +52,9 @@ func (a *app) runPutBack(ctx context.Context, only []string, p putBack) error {
 	if err != nil {
 		return folderWrong("", "%s", err)
 	}
+	for _, p := range folder.Unnamed() {
+		a.note("odd: %s", p.String())
+	}
 	changed := folder.ChangedByHand()
 	text, others := shownChanged(changed, only, all)
 	var missing []yard.Missed

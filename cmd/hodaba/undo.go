@@ -49,6 +49,9 @@ func (a *app) lastOf(f *yard.Folder) (*yard.Entry, error) {
 	e := f.LastBy(func(writer string) bool {
 		return writer == own || anyone && strings.HasSuffix(writer, "-"+own)
 	})
+	if e != nil && len(e.Twins()) > 0 { // one of them is another computer's
+		return nil, whichTwin(e.Twins()[0].ID, e.Twins())
+	}
 	if e == nil {
 		return nil, lineWrong("what is there: hodaba history", "there is nothing to undo: %s wrote no entry that still counts", own)
 	}

@@ -1,0 +1,42 @@
+package yard
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+)
+
+// identifier is the identifier of an entry, also one that it shares.
+func (e *Entry) identifier() string { return cmp.Or(e.shared, e.ID) }
+
+// Unnamed points at entries that the program recorded and that stand in the
+// journal without their identifier, or under another: they are not missing.
+func (f *Folder) Unnamed() []Problem { return f.unnamed(f.journal().entries) }
+
+func (f *Folder) unnamed(entries []*Entry) (out []Problem) {
+	for id, x := range f.nameless(entries) {
+		out = append(out, Problem{File: JournalFile, Line: x.Line, Entry: x.ID, Grade: Odd,
+			Text:   fmt.Sprintf("this is what was recorded as %s; it stands here without its identifier or under another, and is not missing", id),
+			Remedy: "write entry = " + quote(id) + " as its last line again, so that corrections and other copies find it"})
+	}
+	return sorted(out)
+}
+
+// nameless are the entries that Unnamed tells of, by the identifier under which
+// they were recorded.
+func (f *Folder) nameless(entries []*Entry) map[string]*Entry {
+	out := map[string]*Entry{}
+	b, err := f.bytesOf(JournalFile)
+	if err != nil {
+		return out // told where the journal is read
+	}
+	in := f.lackingIn(b, entries)
+	for _, c := range f.copies(f.last()) {
+		old, err := f.bytesOf(c.name)
+		if err != nil {
+			continue
+		}
+		maps.Copy(out, in.of(c.name, old).unnamed)
+	}
+	return out
+}
