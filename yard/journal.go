@@ -416,7 +416,7 @@ func (j *journal) keepTurns() {
 }
 
 func (j *journal) rename(e, other *Entry, first map[string]*Entry, names map[string]int) {
-	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "delete the line `entry` here; both entries count"
+	text, remedy := fmt.Sprintf("the identifier %s is that of line %d, too", e.ID, other.Line), "both entries count; delete the lines `written` and `entry` here"
 	if e.Text == other.Text {
 		text, remedy = fmt.Sprintf("this entry says the same as line %d, and both count", other.Line), "delete one of them if it happened once"
 	}
