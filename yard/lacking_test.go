@@ -54,11 +54,15 @@ func TestSecondEntryOfOneIdentifierVanishes(t *testing.T) {
 	if got := lackSaid(t, f); got != "" || strings.Count(m.Text(JournalFile), seven[1:]) != 1 {
 		t.Errorf("then missing: %s\n%s", got, m.Text(JournalFile))
 	}
-	record(t, f, walk(t, f))
-	// What verify says of the two: delete the line `entry` in one of them.
-	m.files[JournalFile] = []byte(strings.Replace(m.Text(JournalFile), seven, strings.Replace(seven, "entry   = \"laptop-3\"\n", "", 1), 1))
-	if got := lackSaid(t, mergeReopen(t, m)); got != "" {
-		t.Errorf("without its identifier missing: %s", got)
+	// What verify says of the two, followed to the letter, also at the end of the journal.
+	if !has(f.Check(), 0, "delete the lines `written` and `entry` here") {
+		t.Error(lines(f.Check()))
+	}
+	alone := strings.NewReplacer("entry   = \"laptop-3\"\n", "", "written = 2026-04-30T10:02:00\n", "").Replace(seven)
+	m.files[JournalFile] = []byte(strings.Replace(m.Text(JournalFile), seven, alone, 1))
+	f = mergeReopen(t, m)
+	if s, problems := f.State(may, 0); lackSaid(t, f) != "" || len(s.Picks) != 2 || len(problems) > 0 {
+		t.Errorf("without its identifier missing: %s, %d pickings\n%s", lackSaid(t, f), len(s.Picks), lines(problems))
 	}
 }
 

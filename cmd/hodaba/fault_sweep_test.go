@@ -62,6 +62,10 @@ func faultCases() []faultCase {
 		{name: "record, behind zero bytes", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, strings.Repeat("\x00", 9))},
 		{name: "record, behind a remark", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, "# by hand")},
 		{name: "record, where entries vanished", args: pick, adds: []string{`"1.9kg"`}, prep: older},
+		{name: "record, behind a change by hand", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: func(dir string) {
+			b := faultRead(dir, yard.JournalFile)
+			faultless(os.WriteFile(filepath.Join(dir, yard.JournalFile), []byte(strings.Replace(b, `"2.4kg"`, `"2.5kg"`, 1)), 0o644))
+		}},
 		{name: "record, by answers", day: 1, args: []string{"record", "--yard", "DIR"}, in: "walked\n\noak\n\n\n\n\n\n\n", adds: []string{"[[walked]]"}},
 		{name: "correct", args: []string{"correct", "kitchen-2", "fresh=2.6kg", "--yard", "DIR"}, adds: []string{`"2.6kg"`}},
 		{name: "undo", args: []string{"undo", "--yard", "DIR"}, adds: []string{"void"}},
