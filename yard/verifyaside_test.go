@@ -86,7 +86,7 @@ func TestCutShortAndMissing(t *testing.T) {
 	if said := mended(t, f); !strings.Contains(said, way) || strings.Contains(said, "record it again") {
 		t.Error(said)
 	}
-	f, m, whole := cut()
+	_, m, whole := cut()
 	m.files[JournalFile] = []byte(strings.Replace(whole, "entry   = \"kitchen-2\"\n", "\n[[walked]]\non = 2026-04-01\n", 1))
 	f = mergeReopen(t, m)
 	if problems := f.Check(); !has(problems, 0, namelessSays+": delete it here; "+way) {

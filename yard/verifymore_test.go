@@ -116,7 +116,7 @@ func TestOtherVersions(t *testing.T) {
 		"what was kept in mending": {".hodaba/journal-before-2026-05-01.toml", mendWhole, Odd, ""},
 		"the same":                 {"journal-old.toml", mendWhole, Odd, "everything in it is in the journal, too"},
 		"the same otherwise":       {"journal-old.toml", strings.Replace(mendWhole, "on      = 2026-04-01", "on = 2026-03-31", 1), Odd, "says some things otherwise"},
-		"torn ones are ours":       {"journal-torn-2026-05-01.toml", extra, Odd, ""},
+		"torn ones, missed":        {"journal-torn-2026-05-01.toml", mendTheirs, Odd, "what was set aside here is not in the journal"},
 		"a file of something else": {"plan.toml", "[[walked]]\non = 2026-04-01\n", Odd, ""},
 		"no TOML at all":           {"letter.toml", "Dear all,\n", Odd, ""},
 		"yard.toml again":          {"yard (1).toml", smallYard, Odd, "another version of yard.toml"},
