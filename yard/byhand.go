@@ -66,11 +66,10 @@ func inWriting(v any) string {
 func nameByText(entries []*Entry) {
 	next := map[string]int{} // by text: the next number
 	for _, e := range entries {
-		name := digestName(e.Text)
-		if e.ID == name || !digestForm.MatchString(e.ID) || hasEntry.MatchString(e.Text) {
+		if !digestForm.MatchString(e.ID) || e.Kind == "" || hasEntry.MatchString(e.Text) {
 			continue
 		}
-		e.byText = name
+		e.byText = digestName(e.Text)
 		if n := next[e.Text]; n > 1 {
 			e.byText = digestName(fmt.Sprintf("%s#%d", e.Text, n))
 		}

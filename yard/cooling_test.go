@@ -128,6 +128,13 @@ func TestDecoctedWarm(t *testing.T) {
 			t.Errorf("%+v", d)
 		}
 	}
+	// With a deviation noted, what was asked for is done; it stays on record.
+	for noted, says := range map[string]string{"": "note what was done with deviation", `deviation = "heated up again"`: "noted: heated up again"} {
+		_, problems := stateOf(t, begunBatch+entry("decocted", "2025-12-01", `batch = "26-1"`, `cooled = "10:00 57C, 12:05 21C, 15:55 5C"`, noted))
+		if text := lines(problems); len(problems) != 1 || !strings.Contains(text, says) || noted != "" && strings.Contains(text, "with deviation") {
+			t.Error(text)
+		}
+	}
 	_, problems := stateOf(t, begunBatch+entry("decocted", "2025-12-01", `batch = "26-1"`, "simmer_hours = 4", `simmer_from = "14:05"`, `simmer_to = "16:35"`))
 	if !has(problems, 0, "it simmered for 4 hours, and from 14:05 to 16:35") {
 		t.Error(lines(problems))

@@ -116,6 +116,10 @@ func (x *Decocted) warm(b *Batch, e *Entry, d *data.Set) []Problem {
 	}
 	switch is, why := x.Cooled.Check(d.Practice.Cooling); is {
 	case CoolLate:
+		if x.Deviation != "" {
+			return []Problem{e.odd("cooled", fmt.Sprintf("the decoction of batch %s cooled too slowly: %s; noted: %s", b.Lot, why, x.Deviation),
+				"it is low-acid food: if that is not how it was heated up and cooled again, or discarded, do that; else it stays on record, and nothing more has to be written")}
+		}
 		return []Problem{e.odd("cooled", fmt.Sprintf("the decoction of batch %s cooled too slowly: %s", b.Lot, why),
 			"a decoction is a low-acid food: heat it up and cool it again, or discard it, and note what was done with deviation")}
 	case CoolUnfinished:
