@@ -76,7 +76,7 @@ func (p *Pile) oddSoaks(bound *data.Odd) (out []Problem) {
 			out = append(out, k.Entry.odd("on", fmt.Sprintf("%s was soaked %d days after it was inoculated", p.Name, age),
 				"look at the pile and the day; water that keeps new logs from drying out is recorded with [[watered]]"))
 		}
-		if n := p.soakedLogs(i); p.LogsKnown && k.Part == "" && k.Logs > 0 && n > p.Started {
+		if n := p.soakedLogs(i); p.LogsKnown && k.Part == "" && k.Logs > 0 && n > k.Logs && n > p.Started {
 			out = append(out, k.Entry.odd("logs", fmt.Sprintf("%d logs of %s were soaked within %d days, and it has %s: some of them twice, and logs rest between two soaks", n, p.Name, soonestSoak, logWord(p.Started)),
 				"look at the day and the number of logs"))
 		}
