@@ -23,9 +23,9 @@ func TestCountSettlesShortages(t *testing.T) {
 			more string
 			odd  int
 		}{{"", 1}, {c.other, 1}, {c.count, 0}} {
-			f, m := yardOf(t, c.text+k.more)
+			_, m := yardOf(t, c.text+k.more)
 			m.files[RecipesFile] = []byte("[[recipe]]\nname = \"five mushrooms\"\njars = 1\nspirit_per_jar = \"1 l\"\nspirit_abv_percent = 40\nmacerate_days = [14, 42]\nmethod = \"maceration only\"\nbottle = \"100 ml\"\n[[recipe.ingredient]]\nspecies = \"shiitake\"\nper_jar = \"50 g\"\n")
-			f = mergeReopen(t, m)
+			f := mergeReopen(t, m)
 			if problems := f.Check(); len(problems) != k.odd {
 				t.Errorf("%s, and then %q: %s", name, k.more, lines(problems))
 			}
