@@ -304,7 +304,7 @@ func TestNamesThatSomebodyTyped(t *testing.T) {
 
 func TestCalendarText(t *testing.T) {
 	for s, want := range map[string]string{
-		"a\r\nb\rc\nd\u2028e\u2029f\u0085g\vh\fi": "a\nb\nc\nd\ne\nf\ng\nh\ni", "\x00a\x07\x7f\u202eb\xff": "ab", " a \t  b\u00a0\n c ": "a b\nc",
+		"a\r\nb\rc\nd\u2028e\u2029f\u0085g\vh\fi": "a\nb\nc\nd\ne\nf\ng\nh\ni", "\x00a\x07\x7f\u202eb\xff": "ab?", " a \t  b\u00a0\n c ": "a b\nc",
 		`a\nb`: "a/nb", "½ l, 20 °C; ok": "½ l, 20 °C; ok",
 	} {
 		if got := calendarText(s); got != want {

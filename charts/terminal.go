@@ -67,6 +67,8 @@ func Clean(s string) string {
 		switch {
 		case r == '\n' || r == '\t' || r == '\r' || r == '\u2028' || r == '\u2029':
 			return ' '
+		case r == utf8.RuneError: // a letter that cannot be read is seen to be missing
+			return '?'
 		case steers(r):
 			return -1
 		}
@@ -78,7 +80,10 @@ func Clean(s string) string {
 // through it as a whole, so that nothing can be forgotten.
 func Screen(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r != '\n' && steers(r) {
+		switch {
+		case r == utf8.RuneError:
+			return '?'
+		case r != '\n' && steers(r):
 			return -1
 		}
 		return r

@@ -88,6 +88,9 @@ func TestYearsInTen(t *testing.T) {
 }
 
 func TestCleanTakesOutWhatSteersATerminal(t *testing.T) {
+	if got := Clean("caf\xe9 and \ufffd"); got != "caf? and ?" {
+		t.Errorf("letters that cannot be read: %q", got)
+	}
 	if got := Clean("a\x1b[2J\u202eb\nc\x7f\u009b"); got != "a[2Jb c" {
 		t.Errorf("%q", got)
 	}

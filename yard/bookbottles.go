@@ -84,12 +84,11 @@ func (s *State) bottlesOf(lot string, e *Entry) (from []int, problems []Problem)
 		}
 	}
 	if len(from) == 0 {
-		of := ""
+		of, way := "", countNoLot
 		if lot != "" {
-			of = " of lot " + lot
+			of, way = " of lot "+lot, countThatLot
 		}
-		problems = []Problem{e.odd("bottles", "the record has no bottles"+of+": they count as taken all the same",
-			"record them with [[bottled]], or count the shelf with [[counted]]")}
+		problems = []Problem{e.odd("bottles", "the record has no bottles"+of+": they count as taken all the same", way)}
 		s.Bottles = append(s.Bottles, BottleStock{Recipe: recipe, Lot: lot})
 		from = []int{len(s.Bottles) - 1}
 	}
@@ -123,7 +122,7 @@ func (s *State) takeSize(from []int, want BottleCount, how string, e *Entry) []P
 		return nil // said already
 	}
 	return []Problem{e.odd("bottles", fmt.Sprintf("%d bottles were %s, %d more than the record has", want.Count, how, left),
-		"count the shelf with [[counted]]")}
+		countShelf)}
 }
 
 // short takes bottles that are not there.

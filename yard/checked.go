@@ -51,7 +51,7 @@ func (c *Checked) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	}
 	if p.LogsKnown && c.LookedAt > p.Logs {
 		problems = append(problems, e.odd("looked_at", fmt.Sprintf("%s has %s, and %d were looked at", p.Name, logWord(p.Logs), c.LookedAt),
-			"count the pile with [[counted]], or correct the entry"))
+			countPile))
 	}
 	seen := p.see("checked", e)
 	seen.With, seen.Spots, seen.Springy, seen.Dull = c.With, c.Spots, c.Springy, c.Dull

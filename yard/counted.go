@@ -195,12 +195,13 @@ func (c *Counted) bottles(s *State, e *Entry) []Problem {
 	var kept []BottleStock
 	how := BottlesIn
 	for _, b := range s.Bottles {
-		if b.Recipe != name || (c.Lot != "" && folded(b.Lot) != folded(c.Lot)) {
+		if nothing := b.Recipe == "" && folded(b.Lot) == folded(c.Lot); !nothing && (b.Recipe != name || c.Lot != "" && folded(b.Lot) != folded(c.Lot)) {
 			kept = append(kept, b)
 			continue
+		} else if !nothing {
+			how = BottlesUnexplained
 		}
-		how = BottlesUnexplained
-		s.moveBottles(b, how, -b.count(), e)
+		s.moveBottles(b, BottlesUnexplained, -b.count(), e)
 	}
 	now := BottleStock{Recipe: name, Lot: c.Lot, Bottles: sized(c.Bottles, r)}
 	problems = append(problems, ofWhichSize(now.Bottles, r, e)...)

@@ -86,7 +86,9 @@
 // text, by meaning, then by identifier, and appends what only the other has, as it
 // stands there. Check (verify.go and verify*.go) points at everything that is
 // wrong or odd, other versions of the files and the marks of version control
-// (marks.go) included; Mend (mend.go) does what is safe. Pack and ReadArchive
+// (marks.go) included, by bounds in data (practice.toml, [odd]); OddIn (oddin.go)
+// says of what was just recorded what Check would; a later count settles what was
+// short before it (settled.go). Mend (mend.go) does what is safe. Pack and ReadArchive
 // (archive.go) put a yard into one zip file and take only what is a yard's out
 // of one. Tables of piles and harvests are read by tablecsv.go,
 // importpiles.go and importharvests.go; importtable.go says what their cells are.

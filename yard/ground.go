@@ -109,7 +109,7 @@ func (s *State) usePieces(species, lot string, grams float64, e *Entry) ([]Taken
 	more, problems := s.useLot(species, lot, grams, use{DryGround, "dry", e})
 	if len(taken) > 0 || len(problems) == 0 && s.dryLot(lot).InG == 0 {
 		problems = []Problem{e.odd("dry", fmt.Sprintf("%.0f g of %s were ground beyond the pieces that the record has", grams, species),
-			"record where they came from, or count the shelf with [[counted]]")}
+			countSource)}
 	}
 	return append(taken, more...), problems
 }

@@ -83,6 +83,9 @@ func (h *Harvested) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		p.Picks = append(p.Picks, pick)
 		p.olderThan(pick.On)
 		p.see("harvested", e).Logs = pick.Logs
+		if len(h.all()) == 1 {
+			problems = append(problems, p.onMoreLogs(h.Logs, "are said to have borne", e)...)
+		}
 	}
 	problems = append(problems, h.species(pick, s, e, d)...)
 	s.Picks = append(s.Picks, pick)

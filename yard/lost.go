@@ -37,7 +37,7 @@ func (l *Lost) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		return problems
 	case l.Logs < 0:
 		p.LogsKnown = false
-		return append(problems, e.odd("", "how many logs of "+p.Name+" were lost is not said", "count what is left and record it with [[counted]]"))
+		return append(problems, e.odd("", "how many logs of "+p.Name+" were lost is not said", countLeft))
 	}
 	return append(problems, p.take(l.Logs, "lost", l.Cause, e)...)
 }

@@ -34,6 +34,7 @@ func (n *Noticed) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 	if p != nil {
 		seen := p.see("noticed", e)
 		seen.What, seen.Logs = n.What, max(0, n.Logs)
+		problems = append(problems, p.onMoreLogs(n.Logs, "are said to show "+n.What, e)...)
 	}
 	return problems
 }

@@ -14,7 +14,7 @@ import (
 const mostReplayed = 512 << 10
 
 // lookedAt are the checks that need nothing but what was replayed.
-var lookedAt = []func(*State, *data.Set) []Problem{oddAmounts, oddDrier, oddLiquids, oddOrder, oddTwice}
+var lookedAt = []func(*State, *data.Set) []Problem{oddAmounts, oddDrier, oddLiquids, oddOrder, oddTwice, oddLate, oddOfPiles, oddBrews}
 
 // OddIn is what verify would find odd with entries that were just recorded, and
 // whether they are kept in the tray "to sort". The weather is left out, but for

@@ -200,7 +200,7 @@ func (p *Pile) take(logs int, how, cause string, e *Entry) []Problem {
 	var problems []Problem
 	if p.LogsKnown && logs > p.Logs {
 		problems = append(problems, e.odd("logs", fmt.Sprintf("%s had %s left, and %s", p.Name, logWord(p.Logs), wentWord(logs, how)),
-			"count them and record it with [[counted]]"))
+			countLogs))
 	}
 	p.Gone = append(p.Gone, LogLoss{e.On, logs, how, cause})
 	p.move(how, -logs, e)

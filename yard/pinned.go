@@ -42,5 +42,5 @@ func (n *Pinned) Apply(s *State, e *Entry, d *data.Set) []Problem {
 		return append(problems, e.odd("species", p.Name+" is a pile of "+p.Species+", and the pins are of "+name, "it is noted as another fungus on the pile"))
 	}
 	p.see("pinned", e).Logs = max(0, n.Logs)
-	return problems
+	return append(problems, p.onMoreLogs(n.Logs, "are said to show pins", e)...)
 }

@@ -34,7 +34,7 @@ func replay(s *State, entries []*Entry, d *data.Set) []Problem {
 	for _, e := range entries {
 		r.take(e)
 	}
-	r.problems = append(r.problems, s.tickOff()...)
+	r.problems = append(s.settled(r.problems, d), s.tickOff()...)
 	s.lotsPutOff()
 	for _, p := range s.Piles {
 		slices.SortStableFunc(p.Seen, func(a, b Seen) int { return cmp.Compare(a.On.From, b.On.From) })

@@ -68,7 +68,7 @@ func (x *Soaked) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 		}
 	}
 	say(p.LogsKnown && x.Logs > p.Logs, "logs", fmt.Sprintf("%s has %s, and %d were soaked", p.Name, logWord(p.Logs), x.Logs),
-		"count the pile with [[counted]], or correct the entry")
+		countPile)
 	say(p.Kind == "bed", "pile", p.Name+" is a bed, and buried logs are not soaked", "record water given to a bed with [[watered]]")
 	say(k.Hours > drowningHours, "soak_hours", fmt.Sprintf("%s hours in the water is long: mycelium drowns", decimal(k.Hours)),
 		"look at the number; soak_hours are hours in the water, hours are hours of work")

@@ -113,7 +113,7 @@ func (s *State) useDry(species, form, lot string, grams float64, u use) (taken [
 	s.moveDry(last, u.how, -want, u.e)
 	taken[len(taken)-1].Grams += want
 	return taken, []Problem{u.e.odd(u.key, fmt.Sprintf("%.0f g of dried %s were %s, %.0f g more than the record has", grams, species, u.how, want),
-		"record where they came from, or count the shelf with [[counted]]")}
+		countSource)}
 }
 
 // useLot takes from one named lot.
@@ -130,7 +130,7 @@ func (s *State) useLot(species, lot string, grams float64, u use) ([]Taken, []Pr
 	s.moveDry(l, u.how, -grams, u.e)
 	if l.LeftG < -0.5 && l.InG > 0 {
 		problems = append(problems, u.e.odd(u.key, fmt.Sprintf("lot %s held %.0f g less than was taken from it", l.Lot, -l.LeftG),
-			"weigh what is left and record it with [[counted]]"))
+			weighLeft))
 	}
 	return []Taken{{l.Species, l.Lot, grams}}, problems
 }

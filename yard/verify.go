@@ -201,8 +201,12 @@ func (x *Dried) oddShare(k Drying, d *data.Set) []Problem {
 	if share >= low && share <= high {
 		return nil
 	}
-	return []Problem{k.Entry.odd("dry", fmt.Sprintf("%s fresh gave %s dried: %.0f %% of it, where %.0f to %.0f %% can be believed",
-		x.freshWords(Span{k.FreshKG, k.FreshKG}), x.Dry.Text, 100*share, 100*low, 100*high),
+	believed := fmt.Sprintf("%.0f to %.0f %%", 100*low, 100*high)
+	if high >= 1 { // nothing gains by drying
+		believed = fmt.Sprintf("%.0f %% at the least", 100*low)
+	}
+	return []Problem{k.Entry.odd("dry", fmt.Sprintf("%s fresh gave %s dried: %.0f %% of it, where %s can be believed",
+		x.freshWords(Span{k.FreshKG, k.FreshKG}), x.Dry.Text, 100*share, believed),
 		"look at both weights and their units, and whether it is dry all through")}
 }
 

@@ -48,7 +48,7 @@ func (b *Batch) oddSpirit(e *Entry) (out []Problem) {
 		out = append(out, e.odd("spirit_abv_percent", fmt.Sprintf("spirit of %s %% is weak, and draws and keeps little", decimal(m.SpiritABV)),
 			"look at the label: % by volume"))
 	}
-	dry, spirit := b.putUpGrams(), b.SpiritPutUpML()
+	dry, spirit := b.putUpGrams()-b.addedGrams(), b.SpiritPutUpML()
 	if spirit > 0 && dry > mostGoodsPerML*spirit {
 		out = append(out, e.odd("ingredients", fmt.Sprintf("%.0f g of dried goods went into %.0f ml of spirit, more than it wets", dry, spirit),
 			"look whether kilograms were typed for grams, or millilitres for litres"))

@@ -60,7 +60,7 @@ func (w *Weighed) Apply(s *State, e *Entry, _ *data.Set) []Problem {
 			"correct the entry with logs = 1, or as many as lay on the scales"))
 	case p.LogsKnown && w.Logs > p.Logs:
 		problems = append(problems, e.odd("logs", fmt.Sprintf("%s has %s, and %d were weighed", p.Name, logWord(p.Logs), w.Logs),
-			"count the pile with [[counted]], or correct the entry"))
+			countPile))
 	}
 	p.Weighed = append(p.Weighed, Weighing{On: e.On, Logs: max(0, w.Logs), MassKG: w.Mass.Span(), Entry: e})
 	slices.SortStableFunc(p.Weighed, func(a, b Weighing) int { return cmp.Compare(a.On.From, b.On.From) })

@@ -168,6 +168,7 @@ type failure struct {
 	status int
 	text   string
 	remedy string
+	way    string // out of it, where it stands at the end of the text
 }
 
 // Error is the text and the way out.
@@ -180,24 +181,34 @@ func (f *failure) Error() string {
 
 // lineWrong is an error of the command line.
 func lineWrong(remedy, format string, args ...any) error {
-	return &failure{statusLine, fmt.Sprintf(format, args...), remedy}
+	return &failure{status: statusLine, text: fmt.Sprintf(format, args...), remedy: remedy}
 }
 
 // folderWrong is an error of the folder or the data.
 func folderWrong(remedy, format string, args ...any) error {
-	return &failure{statusFolder, fmt.Sprintf(format, args...), remedy}
+	f := &failure{status: statusFolder, text: fmt.Sprintf(format, args...), remedy: remedy}
+	for _, arg := range args {
+		if err, ok := arg.(error); ok {
+			f.way = yard.WayOut(err)
+		}
+	}
+	return f
 }
 
 // fail writes an error, as text or as JSON, and returns its status.
 func (a *app) fail(err error) int {
 	var f *failure
 	if !errors.As(err, &f) {
-		f = &failure{status: statusFolder, text: err.Error()}
+		f = &failure{status: statusFolder, text: err.Error(), way: yard.WayOut(err)}
 		if errors.Is(err, context.Canceled) {
 			f.text = "stopped before it was done"
 		}
 	}
 	if a.flags.json {
+		text, remedy := f.text, f.remedy
+		if rest, ok := strings.CutSuffix(text, ": "+f.way); ok && remedy == "" && f.way != "" {
+			text, remedy = rest, f.way
+		}
 		type object struct {
 			Status int    `json:"status"`
 			Text   string `json:"text"`
@@ -205,7 +216,7 @@ func (a *app) fail(err error) int {
 		}
 		if b, jsonErr := charts.JSON(struct {
 			Error object `json:"error"`
-		}{object{f.status, f.text, f.remedy}}); jsonErr == nil {
+		}{object{f.status, text, remedy}}); jsonErr == nil {
 			a.err.Write(b)
 			return f.status
 		}

@@ -139,13 +139,13 @@ func (a *app) showPile(r *reading, result *forecast.Result, pile *yard.Pile) err
 func (a *app) noForecast(result *forecast.Result, pile *yard.Pile) error {
 	for _, l := range result.LeftOut {
 		if l.Pile == pile.Name {
-			return &failure{statusPartial, pile.Name + " is not forecast: " + l.Why, ""}
+			return &failure{status: statusPartial, text: pile.Name + " is not forecast: " + l.Why}
 		}
 	}
 	if pile.Closed != 0 {
-		return &failure{statusPartial, pile.Name + " has no logs left since " + pile.Closed.String(), "what happened: hodaba history " + pile.Name}
+		return &failure{status: statusPartial, text: pile.Name + " has no logs left since " + pile.Closed.String(), remedy: "what happened: hodaba history " + pile.Name}
 	}
-	return &failure{statusPartial, pile.Name + " is not forecast", "what is known of it: hodaba history " + pile.Name}
+	return &failure{status: statusPartial, text: pile.Name + " is not forecast", remedy: "what is known of it: hodaba history " + pile.Name}
 }
 
 // encoded writes an answer for a program.

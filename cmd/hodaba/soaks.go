@@ -128,7 +128,7 @@ func (a *app) showSupply(r *reading, result *forecast.Result, ask charts.SupplyA
 // a week.
 func (a *app) skipWeek(ctx context.Context, r *reading, result *forecast.Result, week yard.Date) error {
 	if len(result.Loads) == 0 {
-		return &failure{statusPartial, "there is no tank book to leave a week out of", "what it wants: hodaba soaks"}
+		return &failure{status: statusPartial, text: "there is no tank book to leave a week out of", remedy: "what it wants: hodaba soaks"}
 	}
 	of := func(d forecast.Decision) forecast.Input {
 		return forecast.Input{State: r.state, Data: r.set, Draws: a.flags.draws, Seed: a.flags.seed, Workers: a.flags.workers, Decision: d}
