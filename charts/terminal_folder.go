@@ -180,7 +180,8 @@ func (t Terminal) History(entries []*yard.Entry) string {
 			on, text = when.From.String(), text+" (until "+when.To.String()+")"
 		}
 		if e.Replaced != nil {
-			text += " (no longer counts: " + goneWords(e) + ", see " + e.Replaced.ID + ")"
+			words, _ := goneWords(e)
+			text += " (no longer counts: " + words + ", see " + e.Replaced.ID + ")"
 		}
 		if e.By != "" {
 			text += " [" + e.By + "]"
