@@ -70,6 +70,7 @@ on = 2026-01-21
 batch = "T-26-01"
 jars = 2
 recipe = "five mushrooms"
+note = "a cool cellar"
 spirit = "1000 ml"
 spirit_lot = "SP-1"
 ingredients = [{species = "shiitake", lot = "D-26-1", dry = "50 g"}]
@@ -253,6 +254,7 @@ func TestEveryLineOfAnEntryLeadsToIt(t *testing.T) {
 		{"batch-t-26-01.html", "spirit SP-1 bought", "cd-6"},
 		{"batch-t-26-01.html", "dried shiitake D-26-1", "cd-5"},
 		{"batch-t-26-01.html", "Bottled: 7 of 100 ml", "cd-9"},
+		{"batch-t-26-01.html", "2026: a cool cellar", "kitchen-7"},
 		{"stock.html", "D-26-1 shiitake", "cd-5"},
 		{"stock.html", "spirit 5 l", "cd-6"},
 		{"soaks.html", "Fri 17 Apr", "cd-4"},
