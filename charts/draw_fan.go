@@ -11,7 +11,7 @@ import (
 // fan is a crop added up: what there was to today, then what should come on
 // top of it. What is "fresh" or "dry", and done says how the past was
 // measured; nil where nothing is forecast.
-func (b *book) fan(id, what, done string, past []point, ahead []yearAmount) *drawing {
+func (b *book) fan(id, what, done string, past []point, of dayEntries, ahead []yearAmount) *drawing {
 	if len(ahead) == 0 {
 		return nil
 	}
@@ -27,8 +27,15 @@ func (b *book) fan(id, what, done string, past []point, ahead []yearAmount) *dra
 	d := &drawing{ID: id, Said: fmt.Sprintf("%s, added up: %s; by the end of %d it should be about %s, %s.",
 		capital(what), sofar, last.year, b.units.kg(so+last.kg.P50), yearly(raised(last.kg, so), b.units.kg))}
 	d.Table = grid{Caption: capital(what) + ", added up", Head: []string{"By", "Low", "Likely", "High"}}
+	gone := of.gone
 	for _, p := range past {
-		d.Table.add(fullDay(p.day)+", "+done, "", b.units.kg(p.v), "")
+		for ; len(gone) > 0 && gone[0].On.Mid() < p.day; gone = gone[1:] {
+			d.Table.addStruck(b.alone(gone[0]))
+		}
+		d.Table.addOfAll(of.days[p.day], fullDay(p.day)+", "+done, "", b.units.kg(p.v), "")
+	}
+	for _, g := range gone {
+		d.Table.addStruck(b.alone(g))
 	}
 	for _, y := range ahead {
 		sum := raised(y.kg, so)
@@ -37,6 +44,65 @@ func (b *book) fan(id, what, done string, past []point, ahead []yearAmount) *dra
 	}
 	d.Option = b.drawn(func() map[string]any { return b.fanOption(what, done, d.Said, past, so, ahead) })
 	return d
+}
+
+// dayEntries are the entries that a sum by day is made of.
+type dayEntries struct {
+	days map[yard.Date][]mend
+	gone []*goneEntry // that no longer count and stand beside none of them, by day
+}
+
+// weighedOf are the entries of weighed.
+func (b *book) weighedOf(species string) dayEntries {
+	of := dayEntries{days: map[yard.Date][]mend{}}
+	for _, k := range b.State.Picks {
+		if k.Weighed && k.Species == species {
+			of.days[k.On.Mid()] = append(of.days[k.On.Mid()], b.mendOf(k.Entry))
+		}
+	}
+	of.gone = b.goneBeside(of.days, func(g *goneEntry) bool {
+		return g.kind == "harvested" && g.values["fresh"] != "" && b.goneSpecies(g) == species
+	})
+	return of
+}
+
+// driedOf are the entries of dried.
+func (b *book) driedOf(species string) dayEntries {
+	of := dayEntries{days: map[yard.Date][]mend{}}
+	for _, l := range b.State.Dry {
+		if l.From == "own" && l.Species == species {
+			of.days[l.On.Mid()] = append(of.days[l.On.Mid()], b.mendOf(l.Entry))
+		}
+	}
+	of.gone = b.goneBeside(of.days, func(g *goneEntry) bool { return g.kind == "dried" && b.goneSpecies(g) == species })
+	return of
+}
+
+func (b *book) goneBeside(days map[yard.Date][]mend, touches func(*goneEntry) bool) []*goneEntry {
+	shown := map[string]bool{}
+	for _, list := range days {
+		for _, m := range list {
+			shown[m.ID] = true
+		}
+	}
+	gone := b.struckAlone(touches, func(id string) bool { return shown[id] })
+	slices.SortStableFunc(gone, func(x, y *goneEntry) int { return int(x.On.Mid()) - int(y.On.Mid()) })
+	return gone
+}
+
+// goneSpecies is the species of what no longer counts: as it was named, or that
+// of the first pile.
+func (b *book) goneSpecies(g *goneEntry) string {
+	name := g.values["species"]
+	if s, ok := b.Data.FindSpecies(name); ok {
+		return s.Name
+	}
+	for _, pile := range g.Piles() {
+		if p := b.State.Pile(pile); p != nil && name == "" {
+			return p.Species
+		}
+	}
+	return name
 }
 
 // raised adds what is there already to every value.

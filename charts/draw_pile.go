@@ -17,7 +17,7 @@ func (b *book) shareDrawing(p *yard.Pile, f *forecast.Pile) *drawing {
 			percent(c.ShareNow), mostly("times", percent(c.ShareP10), percent(c.ShareP90)), halfBy(c))}
 	seen := checks(p)
 	past := b.pastMonths(f)
-	d.Table = shareTable(past, f, seen)
+	d.Table = b.shareTable(past, f, seen)
 	d.Option = b.drawn(func() map[string]any { return b.shareOption(d.Said, past, f, seen) })
 	return d
 }
@@ -51,7 +51,7 @@ func checks(p *yard.Pile) []yard.Seen {
 	return list
 }
 
-func shareTable(past []forecast.Through, f *forecast.Pile, seen []yard.Seen) grid {
+func (b *book) shareTable(past []forecast.Through, f *forecast.Pile, seen []yard.Seen) grid {
 	g := grid{Caption: "Logs run through, by the end of the month",
 		Head: []string{"Month", "Logs through", "8 times in 10"}}
 	for _, t := range past {
@@ -63,7 +63,7 @@ func shareTable(past []forecast.Through, f *forecast.Pile, seen []yard.Seen) gri
 		g.add(monthYear(m.Month)+", expected", percent(m.ShareThrough), chance(m.ShareLow)+" to "+percent(m.ShareHigh))
 	}
 	for _, s := range seen {
-		g.add("seen "+sinceWords(s.On), percent(float64(s.With)/float64(s.LookedAt)),
+		g.addOf(b.mendOf(s.Entry), "seen "+sinceWords(s.On), percent(float64(s.With)/float64(s.LookedAt)),
 			strconv.Itoa(s.With)+" of "+strconv.Itoa(s.LookedAt)+" looked at")
 	}
 	return g

@@ -211,12 +211,9 @@ func (b *book) dueThisWeek() *grid {
 
 func (b *book) unexplained() *grid {
 	list := differences(b.State, b.units.g)
-	if len(list) == 0 {
-		return nil
-	}
 	g := &grid{Caption: "Stock-takes: unexplained differences to what was written", Head: []string{"When", "What", "There was", "Entry"}, Words: 4}
 	for _, x := range list {
 		g.addOf(b.mendID(x.entry), sinceWords(x.on), x.what, x.amount, x.entry)
 	}
-	return g
+	return b.withStruck(g, ofKinds("counted"))
 }

@@ -31,6 +31,7 @@ type batchPage struct {
 type stepLine struct {
 	When, Says, By, ID string
 	Mend               mend
+	Was                []struck // beside it, or alone where it says nothing itself
 }
 
 // recordBasis says along which list the record is laid out. Source: United
@@ -47,10 +48,12 @@ func (b *book) batchSheet(t *yard.Batch) sheet {
 	tell.ended(t)
 	slices.SortStableFunc(tell.story.To, func(x, y LotLine) int { return int(x.On.From) - int(y.On.From) })
 	for _, l := range tell.story.To {
-		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: l.Entry, Mend: b.mendID(l.Entry)})
+		m := b.mendID(l.Entry)
+		p.Went = append(p.Went, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: cut(l.Entry, idShown), Mend: m, Was: m.Was})
 	}
+	p.Went = append(p.Went, b.struckWent(t, tell.story.To)...)
 	for _, l := range otherwise(t) {
-		p.Notes = append(p.Notes, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: l.Entry, Mend: b.mendID(l.Entry)})
+		p.Notes = append(p.Notes, stepLine{When: sinceWords(l.On), Says: l.Says, By: l.By, ID: cut(l.Entry, idShown), Mend: b.mendID(l.Entry)})
 	}
 	if ahead, ok := b.standing(t); ok {
 		p.Ahead = b.batchFacts(ahead)
@@ -117,7 +120,8 @@ func whenWords(w yard.When) string {
 func (b *book) wentIn(t *yard.Batch) *grid {
 	g := &grid{Caption: "One step back: what went in, by lot", Words: 3, Head: []string{"What", "Lot", "Came from", "How much"}}
 	for _, in := range t.WentIn() {
-		g.add("dried "+in.Species, in.Lot, b.lotFrom(in), b.units.weighed(in.Grams))
+		from, e := b.lotFrom(in)
+		g.addOf(b.mendOf(e), "dried "+in.Species, in.Lot, from, b.units.weighed(in.Grams))
 	}
 	if ml := t.SpiritPutUpML(); ml > 0 || t.SpiritLot != "" {
 		what := "spirit"
@@ -128,7 +132,8 @@ func (b *book) wentIn(t *yard.Batch) *grid {
 		if ml > 0 {
 			amount = b.units.poured(ml)
 		}
-		g.add(what, orNotSaid(t.SpiritLot), b.boughtFrom(t.SpiritLot), amount)
+		from, e := b.boughtFrom(t.SpiritLot)
+		g.addOf(b.mendOf(e), what, orNotSaid(t.SpiritLot), from, amount)
 	}
 	for _, k := range t.Blendings {
 		for _, p := range k.From {
@@ -171,8 +176,8 @@ func orNotSaid(s string) string {
 	return s
 }
 
-// lotFrom says in a few words where a dried lot is from.
-func (b *book) lotFrom(in yard.Taken) string {
+// lotFrom says in a few words where a dried lot is from, and by which entry.
+func (b *book) lotFrom(in yard.Taken) (string, *yard.Entry) {
 	for _, l := range b.State.Dry {
 		if !sameLot(l.Lot, in.Lot) || l.Species != in.Species {
 			continue
@@ -185,31 +190,62 @@ func (b *book) lotFrom(in yard.Taken) string {
 			from += " from " + l.Of
 		}
 		if from == "" {
-			return "" // nobody wrote down that it came
+			return "", nil // nobody wrote down that it came
 		}
-		return from + ", " + sinceWords(l.On)
+		return from + ", " + sinceWords(l.On), l.Entry
 	}
-	return ""
+	return "", nil
 }
 
-func (b *book) boughtFrom(lot string) string {
+func (b *book) boughtFrom(lot string) (string, *yard.Entry) {
 	for _, p := range b.State.Bought {
 		if sameLot(p.Lot, lot) {
-			return "bought, " + sinceWords(p.On)
+			return "bought, " + sinceWords(p.On), p.Entry
 		}
 	}
-	return ""
+	return "", nil
 }
 
-// stepLines are the entries of a batch in order of day.
+// stepLines are the entries of a batch in order of day, and between them what
+// was written of it and no longer counts.
 func (b *book) stepLines(t *yard.Batch) []stepLine {
 	entries := slices.Clone(t.Entries)
 	slices.SortStableFunc(entries, func(x, y *yard.Entry) int { return int(x.On.From) - int(y.On.From) })
+	alone := b.struckOfBatch(t)
 	var out []stepLine
 	for _, e := range entries {
-		out = append(out, stepLine{When: sinceWords(e.On), Says: clipped(e.Says()), By: e.By, ID: cut(e.ID, idShown), Mend: b.mendOf(e)})
+		for ; len(alone) > 0 && alone[0].On.From < e.On.From; alone = alone[1:] {
+			out = append(out, b.aloneLine(alone[0]))
+		}
+		m := b.mendOf(e)
+		out = append(out, stepLine{When: sinceWords(e.On), Says: b.saysOf(e), By: e.By, ID: cut(e.ID, idShown), Mend: m, Was: m.Was})
+	}
+	for _, g := range alone {
+		out = append(out, b.aloneLine(g))
 	}
 	return out
+}
+
+func (b *book) aloneLine(g *goneEntry) stepLine {
+	return stepLine{Was: []struck{b.alone(g)}}
+}
+
+// struckOfBatch is what was written of a batch, no longer counts, and has
+// nothing beside which it stands.
+func (b *book) struckOfBatch(t *yard.Batch) []*goneEntry {
+	return b.struckAlone(func(g *goneEntry) bool { return sameLot(g.values["batch"], t.Lot) },
+		func(id string) bool {
+			return slices.ContainsFunc(t.Entries, func(e *yard.Entry) bool { return e.ID == id })
+		})
+}
+
+// struckWent is what was written of its bottles and no longer counts.
+func (b *book) struckWent(t *yard.Batch, went []LotLine) (lines []stepLine) {
+	for _, g := range b.struckAlone(func(g *goneEntry) bool { return sameLot(g.values["lot"], t.Lot) },
+		func(id string) bool { return slices.ContainsFunc(went, func(l LotLine) bool { return l.Entry == id }) }) {
+		lines = append(lines, b.aloneLine(g))
+	}
+	return lines
 }
 
 // measured sets what came out against what it can be told by.

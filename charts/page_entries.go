@@ -133,10 +133,14 @@ type written struct {
 	all   []*yard.Entry // the newest first
 	parts []entryPart
 	at    map[string]mend // by identifier
+	fates fates           // what was corrected or voided
 }
 
 // mend leads to the entry that can be mended.
-type mend struct{ ID, Href string }
+type mend struct {
+	ID, Href string
+	Was      []struck // what it stands in the place of
+}
 
 // idShown is how much of an identifier is written out where it is long.
 const idShown = 80
@@ -165,9 +169,10 @@ func (b *book) writtenDown() written {
 	w.parts = partsOfYears(w.all)
 	for i, p := range w.parts {
 		for _, e := range p.entries {
-			w.at[e.ID] = mend{e.ID, partFile(w.parts, i) + "#" + anchor(e.ID)}
+			w.at[e.ID] = mend{ID: e.ID, Href: partFile(w.parts, i) + "#" + anchor(e.ID)}
 		}
 	}
+	w.fates = fatesOf(list, func(id string) bool { return w.at[id].ID != "" })
 	return w
 }
 
@@ -237,7 +242,7 @@ func (b *book) writtenLine(e *yard.Entry) writtenLine {
 		l.Says = strings.TrimPrefix(l.Says, "corrected "+c.Replaces+": ")
 	}
 	if e.Replaced != nil {
-		l.Gone, l.Instead = goneWords(e), b.mendOf(e.Replaced)
+		l.Gone, l.Instead = goneFully(e), b.mendOf(e.Replaced)
 		return l
 	}
 	correct := "hodaba correct " + shell(Clean(e.ID))
@@ -249,11 +254,11 @@ func (b *book) writtenLine(e *yard.Entry) writtenLine {
 }
 
 // goneWords say when an entry was replaced, and by whom where that is known:
-// "corrected 3 May 2026 by AB". A correction carries the initials of who did
+// "corrected 3 May 2026 by AB"; who is "" where it is not. A correction carries the initials of who did
 // the work; those of another were meant for who corrected it.
-func goneWords(e *yard.Entry) string {
+func goneWords(e *yard.Entry) (says, who string) {
 	by := e.Replaced
-	says, who := "corrected", ""
+	says = "corrected"
 	c, ok := by.Event.(*yard.Corrected)
 	switch {
 	case ok && c.Void:
@@ -267,9 +272,9 @@ func goneWords(e *yard.Entry) string {
 		says += " " + fullDay(d)
 	}
 	if who != "" {
-		says += " by " + who
+		says += " by " + cut(who, idShown)
 	}
-	return says
+	return says, who
 }
 
 // mainShown and mainLetters bound the command that corrects an entry: what is
@@ -308,7 +313,13 @@ func mainKeys(kind string, values map[string]string) string {
 // mendOf is the way to an entry; without one where it stands on no page.
 func (b *book) mendOf(e *yard.Entry) mend { return b.mendID(entryID(e)) }
 
-func (b *book) mendID(id string) mend { return b.written.at[id] }
+func (b *book) mendID(id string) mend {
+	m := b.written.at[id]
+	if m.ID != "" {
+		m.Was = b.struckBy(id)
+	}
+	return m
+}
 
 // anchorLetters is the length up to which an identifier names its own place
 // on a page.

@@ -126,7 +126,7 @@ func TestMendedEntriesStayReadable(t *testing.T) {
 	for id, parts := range map[string][]string{
 		"kitchen-2": {"22 kg", "“the first flush”", "No longer counts: corrected 3 May 2026 by cd, see shed-1.", "by ab, line 10"},
 		"shed-1":    {"harvested oak-north: fresh 2.2 kg", "by cd", "In place of kitchen-2.", "hodaba correct shed-1 on=2026-05-02 pile=oak-north fresh='2.2 kg'", "hodaba correct shed-1 void=true"},
-		"kitchen-3": {"it's the badger", "No longer counts: voided 2 April 2026, see kitchen-4."},
+		"kitchen-3": {"it's the badger", "No longer counts: voided 2 April 2026 at kitchen, see kitchen-4."},
 		"kitchen-4": {"voids kitchen-3", "Let what it voids stand again: hodaba correct kitchen-4 void=true"},
 		"kitchen-1": {"2025", "hodaba correct kitchen-1 on=2025 pile=oak-north species=shiitake logs=40"},
 	} {
@@ -139,7 +139,7 @@ func TestMendedEntriesStayReadable(t *testing.T) {
 	if strings.Contains(said["kitchen-2"], "hodaba correct") {
 		t.Error("an entry that no longer counts is offered for mending")
 	}
-	if struck := page.all(tag("s")); len(struck) != 2 {
+	if struck := page.all(tag("del")); len(struck) != 2 {
 		t.Errorf("%d lines are struck through, not 2", len(struck))
 	}
 	var heads []string

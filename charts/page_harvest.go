@@ -87,8 +87,8 @@ func (b *book) speciesPart(id string, f forecast.Species) speciesPart {
 		fresh, dry = append(fresh, yearAmount{y.Year, y.Fresh}), append(dry, yearAmount{y.Year, y.Dry})
 		sum, drySum = append(sum, yearAmount{y.Year, y.Sum}), append(drySum, yearAmount{y.Year, y.DrySum})
 	}
-	part.Fan = b.fan(id+"fan", "fresh", "weighed", b.addedUp(b.weighed(f.Species), "picked"), sum)
-	part.DryFan = b.fan(id+"dryfan", "dry", "dried", b.addedUp(b.dried(f.Species), "dried"), drySum)
+	part.Fan = b.fan(id+"fan", "fresh", "weighed", b.addedUp(b.weighed(f.Species), "picked"), b.weighedOf(f.Species), sum)
+	part.DryFan = b.fan(id+"dryfan", "dry", "dried", b.addedUp(b.dried(f.Species), "dried"), b.driedOf(f.Species), drySum)
 	ours := func(k *yard.Pick) bool { return k.Species == f.Species }
 	if part.Years = b.yearDrawing(id+"fresh", "fresh", b.picked(ours), fresh); part.Years != nil {
 		part.Years.Said = "Fresh, by calendar year: what was weighed, and what should come."

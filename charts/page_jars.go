@@ -68,7 +68,7 @@ func (b *book) jarsSheet() sheet {
 	j := jarsPage{Cautions: []string{spiritSafely, eatSafely, lawDiffers}}
 	for _, t := range b.tasks {
 		if t.Page == "jars.html" {
-			j.Now = append(j.Now, doorLine{t, b.when(t)})
+			j.Now = append(j.Now, b.doorLine(t))
 		}
 	}
 	if p := b.Result.Plan; p != nil {

@@ -34,27 +34,32 @@ type pilePage struct {
 	Grown            bool // it had to grow through, so there is a share to show
 }
 
-// fact is a line of what is known of a pile.
-type fact struct{ Name, Value string }
+// fact is a line of what is known of a pile, with the way to the entry that
+// says it alone.
+type fact struct {
+	Name, Value string
+	Mend        mend
+}
 
-// entryLine is one entry of the journal.
+// entryLine is one entry of the journal, or what no longer counts alone.
 type entryLine struct {
-	When, Says, Note, ID, Where string
-	Mend                        mend
+	When, Says, ID, Where string
+	Mend                  mend
+	Was                   []struck
 }
 
 func (b *book) pileSheet(p *yard.Pile) sheet {
 	f := b.ahead[p.Name]
 	page := pilePage{
 		Name: p.Name, Code: p.Code, Kind: p.Kind, Lead: b.pileSaid(p), Facts: b.facts(p, f),
-		Entries: b.entryLines(p.Entries), Forecast: f != nil, Cautions: b.pileCautions(p),
+		Entries: b.entryLines(p), Forecast: f != nil, Cautions: b.pileCautions(p),
 	}
 	if n := len(p.Entries) - entriesOfPile; n > 0 {
 		page.Older = count(n, "older entry", "older entries")
 	}
 	for _, w := range b.tasks {
 		if w.Page == b.slugs[p.Name] {
-			page.Work = append(page.Work, doorLine{w, b.when(w)})
+			page.Work = append(page.Work, b.doorLine(w))
 		}
 	}
 	s := sheet{kind: "pile", file: b.slugs[p.Name], title: capital(p.Name)}
@@ -157,18 +162,18 @@ func (b *book) pileMonths(f *forecast.Pile) grid {
 
 // facts is what is known of a pile, as it was written.
 func (b *book) facts(p *yard.Pile, f *forecast.Pile) []fact {
-	list := []fact{{"Species", speciesWords(p.Species, p.Strain)}}
+	list := []fact{{Name: "Species", Value: speciesWords(p.Species, p.Strain)}}
 	add := func(name, value string) {
 		if value != "" {
-			list = append(list, fact{name, value})
+			list = append(list, fact{Name: name, Value: value})
 		}
 	}
 	if p.Like != p.Species {
 		add("Forecast as", p.Like)
 	}
-	add(sinceName(p), sinceWords(p.Since))
+	list = append(list, fact{sinceName(p), sinceWords(p.Since), b.mendOf(first(p.Entries))})
 	if !p.Arrived.IsZero() {
-		add("Arrived", sinceWords(p.Arrived))
+		list = append(list, fact{"Arrived", sinceWords(p.Arrived), b.mendOf(first(p.Entries))})
 	}
 	add("Logs", b.logWords(p))
 	add("Log book", logBookWords(p))
@@ -244,18 +249,32 @@ func logBookWords(p *yard.Pile) string {
 // them.
 const entriesOfPile = 100
 
-// entryLines are the newest entries of a pile, newest first.
-func (b *book) entryLines(entries []*yard.Entry) []entryLine {
+// entryLines are the newest entries of a pile, newest first, and between them
+// what named it and no longer counts.
+func (b *book) entryLines(p *yard.Pile) []entryLine {
+	shown := map[string]bool{}
+	for _, e := range p.Entries {
+		shown[e.ID] = true
+	}
+	alone := b.struckAlone(b.isOf(p), func(id string) bool { return shown[id] })
+	alone = alone[max(0, len(alone)-entriesOfPile):]
 	var lines []entryLine
-	for _, e := range slices.Backward(entries[max(0, len(entries)-entriesOfPile):]) {
-		l := entryLine{When: sinceWords(e.On), Says: clipped(e.Says()), ID: cut(e.ID, idShown), Mend: b.mendOf(e)}
+	add := func(g *goneEntry) {
+		lines = append(lines, entryLine{When: sinceWords(g.On), Was: []struck{b.alone(g)}})
+	}
+	for _, e := range slices.Backward(p.Entries[max(0, len(p.Entries)-entriesOfPile):]) {
+		for ; len(alone) > 0 && alone[len(alone)-1].On.From > e.On.From; alone = alone[:len(alone)-1] {
+			add(alone[len(alone)-1])
+		}
+		l := entryLine{When: sinceWords(e.On), Says: b.saysOf(e), ID: cut(e.ID, idShown), Mend: b.mendOf(e)}
+		l.Was = l.Mend.Was
 		if e.Line > 0 {
 			l.Where = "line " + strconv.Itoa(e.Line)
 		}
-		if e.Replaced != nil {
-			l.Note = "replaced by " + e.Replaced.ID
-		}
 		lines = append(lines, l)
+	}
+	for _, g := range slices.Backward(alone) {
+		add(g)
 	}
 	return lines
 }

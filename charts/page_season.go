@@ -53,7 +53,7 @@ func (b *book) seasonSheet() sheet {
 	for _, t := range b.tasks {
 		if t.Page == seasonFile {
 			t.Page = "" // this is that page
-			p.Now = append(p.Now, doorLine{t, b.when(t)})
+			p.Now = append(p.Now, b.doorLine(t))
 		}
 	}
 	if b.PlanPage {

@@ -34,7 +34,7 @@ func (b *book) siteSheet() sheet {
 	p := sitePage{Missing: b.recordWanted(), Coming: b.siteComing(), Sure: b.weather(), Doubts: b.Result.Site.Notes}
 	for _, t := range b.tasks {
 		if t.Kind == "water" || t.Kind == "scales" {
-			p.Work = append(p.Work, doorLine{t, b.when(t)})
+			p.Work = append(p.Work, b.doorLine(t))
 		}
 	}
 	p.Sure = append(p.Sure, b.recordWords()...)

@@ -43,7 +43,7 @@ func (b *book) soaksSheet() sheet {
 		Loads: b.loadDrawing(), Weeks: b.weekDrawings(), Cautions: soakCautions}
 	for _, t := range b.tasks {
 		if t.Page == soaksFile {
-			p.Now = append(p.Now, doorLine{t, b.when(t)})
+			p.Now = append(p.Now, b.doorLine(t))
 		}
 	}
 	p.Rows, p.More = b.tankRows()
@@ -135,9 +135,6 @@ func (b *book) measuredWeather(from, to yard.Date) string {
 // pastGrid is what came of the soaks of the last half-year, newest first.
 func (b *book) pastGrid() *grid {
 	past := b.pastSoaks()
-	if len(past) == 0 {
-		return nil
-	}
 	g := &grid{Caption: "Soaks of the last half-year, and what came of them", Words: 7,
 		Head: []string{"In", "Out", "Part", "Logs", "Measured weather", "Due about", "Got"}}
 	for i := len(past) - 1; i >= 0; i-- {
@@ -151,7 +148,7 @@ func (b *book) pastGrid() *grid {
 		}
 		g.addOf(b.mendOf(s.Soaking.Entry), dayMonth(s.In), dayMonth(s.Out), partOf(s.Pile.Name, s.Soaking.Part), logs, b.measuredWeather(s.In, s.Out), due, b.got(s))
 	}
-	return g
+	return b.withStruck(g, func(x *goneEntry) bool { return x.kind == "soaked" && x.On.To >= b.today()-7*pastWeeks })
 }
 
 // soakSetup are the lines that yard.toml lacks for a tank book; nil where the

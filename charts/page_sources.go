@@ -30,7 +30,7 @@ func (b *book) sourcesSheet() sheet {
 	s := sourcesPage{Weather: b.weather(), Windows: b.Data.Practice.Windows}
 	for _, q := range []data.Quality{data.Read, data.Derived, data.SecondHand, data.FromMemory,
 		data.Judgement, data.Practised} {
-		s.Marks = append(s.Marks, fact{string(q), markMeans[q]})
+		s.Marks = append(s.Marks, fact{Name: string(q), Value: markMeans[q]})
 	}
 	s.Groups = b.sourceGroups()
 	return sheet{kind: "sources", file: "sources.html", title: "Where the numbers come from", main: s}

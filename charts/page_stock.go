@@ -40,7 +40,7 @@ func (b *book) stockSheet() sheet {
 	}
 	for _, t := range b.tasks {
 		if t.Page == "stock.html" {
-			s.Now = append(s.Now, doorLine{t, b.when(t)})
+			s.Now = append(s.Now, b.doorLine(t))
 		}
 	}
 	for _, t := range b.State.Batches {
@@ -115,9 +115,6 @@ func (b *book) stockTotals() *grid {
 }
 
 func (b *book) dryLots() *grid {
-	if len(b.State.Dry) == 0 {
-		return nil
-	}
 	g := &grid{Caption: "Dried stock by lot", Head: []string{"Lot", "Species", "Form", "From", "Since",
 		"Entry", "Came in", "Left"}, Words: 6}
 	for _, l := range b.State.Dry {
@@ -127,6 +124,18 @@ func (b *book) dryLots() *grid {
 		}
 		g.addOf(b.mendOf(l.Entry), l.Lot, l.Species, l.Form, l.From, sinceWords(l.On), entryID(l.Entry),
 			b.units.g(l.InG), left)
+	}
+	return b.withStruck(g, ofKinds("dried", "received", "ground"))
+}
+
+// withStruck ends a table of entries with those that no longer count and stand
+// beside none of its rows; nil where it is empty.
+func (b *book) withStruck(g *grid, touches func(*goneEntry) bool) *grid {
+	for _, x := range b.struckAlone(touches, g.has) {
+		g.addStruck(b.alone(x))
+	}
+	if len(g.Rows) == 0 {
+		return nil
 	}
 	return g
 }
@@ -154,15 +163,12 @@ func (b *book) bottleStock() *grid {
 }
 
 func (b *book) bought() *grid {
-	if len(b.State.Bought) == 0 {
-		return nil
-	}
 	g := &grid{Caption: "Bought: spirit and other goods, as written",
 		Head: []string{"What", "Amount", "Lot", "When", "Entry"}, Words: 5}
 	for _, p := range b.State.Bought {
 		g.addOf(b.mendOf(p.Entry), p.Item, b.amount(p.Amount), p.Lot, sinceWords(p.On), entryID(p.Entry))
 	}
-	return g
+	return b.withStruck(g, ofKinds("bought"))
 }
 
 // amount writes a quantity as the grower did, or else in its base unit.

@@ -50,7 +50,7 @@ func (b *book) supplySheet() sheet {
 	p := supplyPage{Cautions: []string{sitWarm, eatSafely, lawDiffers}}
 	for _, t := range b.tasks {
 		if t.Page == supplyFile {
-			p.Now = append(p.Now, doorLine{t, b.when(t)})
+			p.Now = append(p.Now, b.doorLine(t))
 		}
 	}
 	sh := sheet{kind: "supply", file: supplyFile, title: "Supply against promises"}

@@ -26,7 +26,18 @@ type today struct {
 // doorLine is one line of work as it is printed.
 type doorLine struct {
 	Task
-	When string
+	When  string
+	Mends []mend // the ways to the entries it is of
+}
+
+func (b *book) doorLine(t Task) doorLine {
+	l := doorLine{Task: t, When: b.when(t)}
+	for _, id := range t.Of {
+		if m := b.mendID(id); m.Href != "" {
+			l.Mends = append(l.Mends, m)
+		}
+	}
+	return l
 }
 
 // pileLine is one pile in the list of all.
@@ -42,7 +53,7 @@ func (b *book) todaySheet() sheet {
 		More: max(len(work)-doorLines, 0), Empty: len(b.State.Piles) == 0,
 	}
 	for _, w := range work[:min(len(work), doorLines)] {
-		t.Lines = append(t.Lines, doorLine{w, b.when(w)})
+		t.Lines = append(t.Lines, b.doorLine(w))
 	}
 	t.Broken, t.Odd = b.problems()
 	for _, p := range b.State.Piles {
@@ -72,6 +83,10 @@ type problemLine struct {
 
 // problems sorts what is wrong with the folder from what is odd in it.
 func (b *book) problems() (wrong, odd []problemLine) {
+	known := map[string]bool{}
+	for _, e := range b.Written {
+		known[e.ID] = true
+	}
 	for _, p := range b.Problems {
 		s := p.File
 		if p.Line > 0 {
@@ -80,6 +95,10 @@ func (b *book) problems() (wrong, odd []problemLine) {
 		s = fmt.Sprintf("%s: %s", s, p.Text)
 		if p.Remedy != "" {
 			s += "; " + p.Remedy
+		}
+		if p.File == yard.JournalFile && p.Grade == yard.Aside && p.Line > 0 && p.Entry != "" && b.Written != nil && !known[p.Entry] {
+			s += fmt.Sprintf(". %s counts nowhere until that is put right in an editor, in line %d of %s: no command corrects what cannot be read",
+				cut(p.Entry, idShown), p.Line, p.File)
 		}
 		l := problemLine{s, b.mendID(p.Entry)}
 		if p.Grade == yard.Odd {

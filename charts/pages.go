@@ -31,7 +31,7 @@ var pageFiles embed.FS
 // layout is what every page shares: its frame, the style sheet, the forms of
 // tables, month boxes and charts.
 var layout = template.Must(template.New("layout.html").Funcs(template.FuncMap{"nb": unbroken}).
-	ParseFS(pageFiles, "page/layout.html", "page/style.css", "page/parts.html"))
+	ParseFS(pageFiles, "page/layout.html", "page/style.css", "page/parts.html", "page/struck.html"))
 
 // mains are the layout with the main part of each kind of page.
 var mains = func() map[string]*template.Template {

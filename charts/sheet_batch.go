@@ -14,7 +14,8 @@ type batchPaper struct {
 	Goods                       []goodsLine
 	Steps                       []paperStep
 	Notes                       []string
-	Rules                       []int // empty lines under the notes
+	Was                         []struck // of other steps
+	Rules                       []int    // empty lines under the notes
 	Signed                      []string
 	Cautions                    []string
 	Basis                       string
@@ -30,6 +31,7 @@ type paperStep struct {
 	Name    string
 	Fields  []paperField
 	Day, By string
+	Was     []struck // what was corrected or voided of it
 }
 
 // paperField is one measurement: printed where it is known, else ruled.
@@ -55,6 +57,7 @@ func (b *book) batchPaper(t *yard.Batch) batchPaper {
 		}
 		p.Notes = append(p.Notes, Clean(note))
 	}
+	p.Was = b.struckOnPaper(t, p.Steps)
 	if t.Ended != "" {
 		return p
 	}
@@ -135,6 +138,36 @@ func (b *book) paperSteps(t *yard.Batch) []paperStep {
 		steps[2].Day, steps[3].Day = "", ""
 	}
 	return steps
+}
+
+// paperKinds are the kinds of entries by the step that they stand at.
+var paperKinds = map[string]string{"macerated": "Put up", "added": "Put up", "shaken": "Shaken", "strained": "Strained, pressed",
+	"decocted": "Decocted", "blended": "Blended", "bottled": "Bottled"}
+
+// struckOnPaper puts what was corrected or voided of a batch beside its steps;
+// what is of none of them comes back.
+func (b *book) struckOnPaper(t *yard.Batch, steps []paperStep) (rest []struck) {
+	put := func(kind string, list []struck) {
+		for i := range list {
+			list[i].ID.Href, list[i].Now.Href = "", "" // paper leads nowhere
+		}
+		for i := range steps {
+			if name := paperKinds[kind]; steps[i].Name == name {
+				steps[i].Was = append(steps[i].Was, list...)
+				return
+			}
+		}
+		rest = append(rest, list...)
+	}
+	for _, e := range t.Entries {
+		if e.Event != nil {
+			put(e.Event.Kind(), b.struckBy(e.ID))
+		}
+	}
+	for _, g := range b.struckOfBatch(t) {
+		put(g.kind, []struck{b.alone(g)})
+	}
+	return rest
 }
 
 // dayAt is a day with the time of day, where it is known.

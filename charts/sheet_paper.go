@@ -24,7 +24,7 @@ var papers = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
 	for _, name := range []string{PrintBatch, PrintJar, PrintLabels, PrintTally, PrintTags} {
 		m[name] = template.Must(template.New("paper.html").Funcs(template.FuncMap{"nb": unbroken}).
-			ParseFS(pageFiles, "page/paper.html", "page/paper.css", "page/paper-"+name+".html"))
+			ParseFS(pageFiles, "page/paper.html", "page/paper.css", "page/struck.html", "page/paper-"+name+".html"))
 	}
 	return m
 }()

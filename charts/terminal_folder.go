@@ -187,7 +187,8 @@ func (t Terminal) HistoryOn(entries []*yard.Entry, asOf yard.Date) string {
 			on, text = when.From.String(), text+" (until "+when.To.String()+")"
 		}
 		if e.Replaced != nil {
-			text += " (no longer counts: " + goneWords(e) + ", see " + e.Replaced.ID + ")"
+			words, _ := goneWords(e)
+			text += " (no longer counts: " + words + ", see " + e.Replaced.ID + ")"
 		}
 		if e.Name() != e.ID {
 			text += " (other entries have this identifier, too; correct this one as " + e.Name() + ")"

@@ -474,7 +474,7 @@ func (s *seasonBook) acceptedGrid() *grid {
 		case k.Carried(s.today()):
 			month += ", carried over"
 		}
-		g.add(pileOr(k.Pile), strings.Join(wordsOf(k.Species, k.Strain), ", "), strings.Join(wordsOf(k.Wood, s.size(k.Diameter, k.Length)), ", "),
+		g.addOf(s.mendOf(k.Entry), pileOr(k.Pile), strings.Join(wordsOf(k.Species, k.Strain), ", "), strings.Join(wordsOf(k.Wood, s.size(k.Diameter, k.Length)), ", "),
 			strings.Join(wordsOf(k.Spawn, otherMethod(k.Method)), ", "), k.Place, month, countOrBlank(k.Logs), strconv.Itoa(k.Done), strconv.Itoa(k.Left))
 	}
 	return g

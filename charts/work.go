@@ -19,6 +19,7 @@ type Task struct {
 	Why      string    // why now, a sentence
 	Close    []string  // commands, any one of which closes the line, … being for the grower to fill in; empty where nothing needs writing down
 	Page     string    // file name of the page that tells more, "" where none does
+	Of       []string  // identifiers of the entries that it is of, where it is of some
 }
 
 // The thresholds of the list of work, our own judgement.
@@ -342,10 +343,12 @@ func (b *book) sorting() []Task {
 	for _, e := range b.State.Sort {
 		ids = append(ids, e.ID)
 	}
-	return []Task{b.anyDay("sort", "Sort "+count(len(ids), "entry", "entries")+" set aside: "+some(ids,
+	t := b.anyDay("sort", "Sort "+count(len(ids), "entry", "entries")+" set aside: "+some(ids,
 		namesInLine)+".",
 		"They name something the yard does not know, so nothing of them is counted on yet.",
-		"hodaba correct "+shell(ids[0])+" pile=…", "hodaba verify")}
+		"hodaba correct "+shell(ids[0])+" pile=…", "hodaba verify")
+	t.Of = ids[:min(len(ids), namesInLine)]
+	return []Task{t}
 }
 
 // overdrawn are lots from which more was taken than came in.

@@ -36,7 +36,7 @@ func (b *book) inoculating() (list []Task) {
 // inoculate is the line of one plan.
 func (b *book) inoculate(k *yard.Planning) Task {
 	from := max(b.today(), k.Month.From, k.Until)
-	t := Task{Kind: "inoculate", Page: seasonFile, From: from, To: max(from, min(k.Month.To, b.fortnight()))}
+	t := Task{Kind: "inoculate", Page: seasonFile, Of: idsOf(k.Entry), From: from, To: max(from, min(k.Month.To, b.fortnight()))}
 	again := "hodaba record inoculated " + shell(k.Pile)
 	if k.Pile == "" {
 		again = "hodaba record inoculated … " + shell(k.Species) + " … logs"
@@ -100,6 +100,16 @@ func plannedMonth(w yard.When) string {
 	return sinceWords(w)
 }
 
+// idsOf are the identifiers of entries; of those that are none, nothing.
+func idsOf(entries ...*yard.Entry) (ids []string) {
+	for _, e := range entries {
+		if e != nil {
+			ids = append(ids, e.ID)
+		}
+	}
+	return ids
+}
+
 // eventOf is what an entry says, nil where there is none.
 func eventOf(e *yard.Entry) yard.Event {
 	if e == nil {
@@ -121,7 +131,7 @@ func (b *book) resting() (list []Task) {
 			continue
 		}
 		from := min(max(b.today(), ready, l.Until), b.fortnight())
-		t := Task{Kind: "rest", Page: seasonFile, From: from, To: max(from, min(due, b.fortnight()))}
+		t := Task{Kind: "rest", Page: seasonFile, Of: idsOf(l.Entry), From: from, To: max(from, min(due, b.fortnight()))}
 		logs := b.lotLogs(l)
 		t.Why = fmt.Sprintf("Sources disagree on how long wood should rest: one wants %d days at least, another allows %d; other fungi move into logs that lie.", int(least), int(most))
 		t.Close = []string{b.ofLot(l), "hodaba record put_off " + shell("inoculate "+l.Lot) + " until=…"}

@@ -101,6 +101,9 @@ func (b *book) asking() []Task {
 		"Nothing is written down since; a blank goes back into the tank sooner, and only you know it from a picking that nobody wrote down.",
 		"hodaba record harvested "+handle(first.Pile)+partArg(first.Soaking.Part)+" …kg", walkedPast(open))
 	t.Page = soaksFile
+	for _, s := range open[:min(len(open), namesInLine)] {
+		t.Of = append(t.Of, idsOf(s.Soaking.Entry)...)
+	}
 	return []Task{t}
 }
 
