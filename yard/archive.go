@@ -64,11 +64,13 @@ func (a *Archive) Names() []string {
 // Pack gathers what goes into an archive of the folder, as of a day. leftOut
 // are files and folders beside the yard's own that are not taken.
 func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []string, err error) {
-	unlock, err := f.lock(ctx)
-	if err != nil {
-		return nil, nil, undone("no archive was made", err)
+	if !f.Later() { // nothing is written into such a folder, not even a lock
+		unlock, err := f.lock(ctx)
+		if err != nil {
+			return nil, nil, undone("no archive was made", err)
+		}
+		defer unlock()
 	}
-	defer unlock()
 	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}}
 	for _, dir := range []string{".", ownFolder} {
 		list, err := fs.ReadDir(f.files, dir)
@@ -98,7 +100,7 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 }
 
 // earlierArchive is how an archive is called where nobody says otherwise.
-var earlierArchive = regexp.MustCompile(`-\d{4}-\d{2}-\d{2}\.zip$`)
+var earlierArchive = regexp.MustCompile(`-\d{4}-\d{2}-\d{2}(-\d+)?\.zip$`)
 
 // pagesFolder holds what was rendered.
 const pagesFolder = "pages"
@@ -223,7 +225,7 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 	}
 	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
 	if err != nil {
-		return nil, noArchive("it cannot be read (%v)", err)
+		return nil, damagedZip(b, "it cannot be read (%v)", err)
 	}
 	if len(z.File) > mostMembers {
 		return nil, noArchive("it holds %d files", len(z.File))
@@ -237,7 +239,7 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 	}
 	for _, m := range members {
 		if a.files[m.Name], err = unpack(m); err != nil {
-			return nil, err
+			return nil, damagedZip(b, "%s %v", shown(m.Name), err)
 		}
 	}
 	if _, ok := a.files[YardFile]; !ok {
@@ -251,11 +253,28 @@ func noArchive(format string, args ...any) error {
 	return mistake{"this is no archive of a yard: " + fmt.Sprintf(format, args...), "name one that `export --all` wrote"}
 }
 
+// damagedArchive is an archive of which something cannot be read any more.
+type damagedArchive struct{ mistake }
+
+// Damaged reports whether the error of ReadArchive is of one that was an
+// archive and is damaged, and not of something else.
+func Damaged(err error) bool { return errors.As(err, &damagedArchive{}) }
+
+// damagedZip says what is damaged in a file that begins as an archive does;
+// anything else is none.
+func damagedZip(b []byte, format string, args ...any) error {
+	if !bytes.HasPrefix(b, []byte("PK\x03\x04")) {
+		return noArchive(format, args...)
+	}
+	return damagedArchive{mistake{"the archive is damaged: " + fmt.Sprintf(format, args...),
+		"take another archive of the yard; without one, a program that unpacks a zip may rescue the other files: unpack it into a new folder, and look at that with hodaba verify"}}
+}
+
 // directoryFits looks at the record that closes a zip file before anything is
 // made of it: the list of files must be short, and end where the file does.
 func directoryFits(b []byte) error {
 	if len(b) < endOfDirectory || !bytes.HasPrefix(b[len(b)-endOfDirectory:], []byte("PK\x05\x06")) {
-		return noArchive("it does not end like one; it may be cut short")
+		return damagedZip(b, "it does not end like one; it may be cut short")
 	}
 	end := b[len(b)-endOfDirectory:]
 	members := int64(binary.LittleEndian.Uint16(end[10:]))
@@ -264,7 +283,7 @@ func directoryFits(b []byte) error {
 		return noArchive("it lists %d files", members)
 	}
 	if offset+size+endOfDirectory != int64(len(b)) {
-		return noArchive("its list of files is not where it says")
+		return damagedZip(b, "its list of files is not where it says")
 	}
 	return nil
 }
@@ -341,15 +360,15 @@ func reserved(base string) bool {
 func unpack(m *zip.File) ([]byte, error) {
 	r, err := m.Open()
 	if err != nil {
-		return nil, noArchive("%s cannot be read (%v)", shown(m.Name), err)
+		return nil, fmt.Errorf("cannot be read (%w)", err)
 	}
 	defer r.Close()
 	b, err := io.ReadAll(io.LimitReader(r, int64(m.UncompressedSize64)+1))
 	switch {
 	case err != nil:
-		return nil, noArchive("%s cannot be read (%v): it may be damaged", shown(m.Name), err)
+		return nil, fmt.Errorf("cannot be read (%w): it may be damaged", err)
 	case uint64(len(b)) > m.UncompressedSize64:
-		return nil, noArchive("%s is larger than it says", shown(m.Name))
+		return nil, errors.New("is larger than it says")
 	}
 	return b, nil
 }

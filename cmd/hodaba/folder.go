@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -44,7 +46,23 @@ func (a *app) openIn(dir string) (*yard.Folder, *data.Set, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if folder.Later() { // FORMAT.md, The format number
+		a.note("this yard is of a format that this program does not know: it is read as far as that goes, and nothing in it is changed; use a newer version of the program")
+		problems = slices.DeleteFunc(problems, yard.IsLater)
+	}
 	return folder, set, broken(problems)
+}
+
+// pagesFolder is where pages and papers go unless out says otherwise: into the
+// yard's folder, if that may be written to (FORMAT.md, The format number).
+func (a *app) pagesFolder(out string) (string, error) {
+	switch {
+	case out != "":
+		return out, nil
+	case a.later:
+		return "", folderWrong("name a folder elsewhere with --out DIR, or use a newer version of the program", "this yard is of a format that this program does not know, and nothing is written into its folder")
+	}
+	return filepath.Join(a.dir, "pages"), nil
 }
 
 // findYard is the folder that --yard names, or the one that the program was
@@ -75,7 +93,7 @@ func (a *app) openAsIs(dir string) (*yard.Folder, *data.Set, []yard.Problem, err
 	if err != nil {
 		return nil, nil, nil, folderWrong("", "%s", err)
 	}
-	a.dir = dir
+	a.dir, a.later = dir, folder.Later()
 	return folder, set, problems, nil
 }
 
@@ -189,10 +207,17 @@ func (a *app) simulate(ctx context.Context, r *reading) (*forecast.Result, error
 	return a.simulateOrder(ctx, r, forecast.Order{})
 }
 
+// mostDraws bounds --draws: beyond it the answer grows no better, and the memory
+// of a computer ends.
+const mostDraws = 100_000
+
 // simulateOrder forecasts, and answers an order of bottles.
 func (a *app) simulateOrder(ctx context.Context, r *reading, order forecast.Order) (*forecast.Result, error) {
 	if a.flags.draws < 1 {
 		return nil, lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
+	}
+	if a.flags.draws > mostDraws {
+		return nil, lineWrong("take 2000, or 20000 for the last bit of smoothness", "--draws %d is more than the %d that a computer can hold", a.flags.draws, mostDraws)
 	}
 	if a.flags.seed == 0 {
 		return nil, lineWrong("take 1", "--seed 0 is kept for the default")

@@ -61,8 +61,8 @@ func (a *app) runPrint(args []string, recipe, out string) error {
 	if err != nil {
 		return err
 	}
-	if out == "" {
-		out = filepath.Join(a.dir, "pages")
+	if out, err = a.pagesFolder(out); err != nil {
+		return err
 	}
 	if err := yard.OnDisk(out).Replace(file.Name, file.Data); err != nil {
 		return folderWrong("name another folder with --out DIR", "the sheet cannot be written: %s", err)
