@@ -427,14 +427,18 @@ func (f *Folder) NoteArchived(today Date) error {
 }
 
 // Archived is the day on which the folder was last put into an archive, zero
-// where it never was; kept says whether the program has ever written in the
+// where it never was, and where it is said to be a day that is still to come,
+// as of a clock that was wrong; kept says whether the program has ever written in the
 // folder, so that there is something to lose that stands nowhere else.
 func (f *Folder) Archived() (day Date, kept bool) {
 	b, err := readBounded(f.files, archivedFile, mostSettings)
 	if err != nil {
 		b = nil
 	}
-	return archivedDay(b), exists(f.files, lastFile)
+	if day = archivedDay(b); day > f.today {
+		day = 0
+	}
+	return day, exists(f.files, lastFile)
 }
 
 func archivedText(day Date) []byte {

@@ -245,6 +245,10 @@ func TestArchivedDay(t *testing.T) {
 	if day, _ := f.Archived(); day != may {
 		t.Error(day)
 	}
+	m.files[archivedFile] = archivedText(may + 1) // by a clock that was wrong
+	if day, _ := f.Archived(); day != 0 {
+		t.Error(day)
+	}
 	m.files[archivedFile] = []byte("soon\n\xff")
 	if day, _ := f.Archived(); day != 0 {
 		t.Error(day)
