@@ -28,8 +28,9 @@ import (
 //	.hodaba/archived         on which day the archive was made
 //
 // Names are as in the folder, without a folder in front; there are no folders,
-// links or times in it. What is rendered, hidden files and subfolders are left
-// out. Unpacked with any program it is a yard again.
+// links or times in it, and of permissions the owner's. Links are followed for
+// the first four alone. What else lies in the folder is left out and named, but
+// for what may be thrown away. Unpacked with any program it is a yard again.
 
 // Bounds of an archive, when it is written and when it is read.
 const (
@@ -49,6 +50,7 @@ const archivedFile = ownFolder + "/archived"
 type Archive struct {
 	Made  Date // zero: not known
 	files map[string][]byte
+	owner map[string]fs.FileMode // files that others may not read
 }
 
 // Names are the files of an archive, in order.
@@ -71,7 +73,7 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 		}
 		defer unlock()
 	}
-	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}}
+	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}, owner: map[string]fs.FileMode{}}
 	for _, dir := range []string{".", ownFolder} {
 		list, err := fs.ReadDir(f.files, dir)
 		if err != nil && !(dir == ownFolder && errors.Is(err, fs.ErrNotExist)) {
@@ -81,13 +83,13 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 			name := strings.TrimPrefix(dir+"/"+e.Name(), "./")
 			switch {
 			case name == archivedFile:
+			case e.Type()&fs.ModeSymlink != 0 && !mayBeLink(name):
+				leftOut = append(leftOut, name+" (a link)")
 			case memberName(name) == nil && !noFile(f.files, name):
 				if err := a.add(f.files, name); err != nil {
 					return nil, nil, undone("no archive was made", err)
 				}
-			case dir != "." && memberName(name) == nil:
-				leftOut = append(leftOut, name)
-			case dir == "." && !strings.HasPrefix(name, ".") && name != pagesFolder && !earlierArchive.MatchString(name):
+			case !passing(name):
 				leftOut = append(leftOut, name)
 			}
 		}
@@ -97,6 +99,23 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 	}
 	leftOut = append(leftOut, a.lighten(copyNames(today))...)
 	return a, leftOut, a.fits()
+}
+
+// mayBeLink reports whether a file of the folder may be a link that an archive
+// follows: the yard's own files may lie on another disk. Any other link could
+// lead to what is nobody's business.
+func mayBeLink(name string) bool {
+	return slices.Contains([]string{YardFile, RecipesFile, JournalFile, WeatherFile}, name)
+}
+
+// passing reports whether nothing is lost with a file or folder: it is made
+// again, here or by a program that shows folders, is left from a program that
+// was stopped, or is an archive itself.
+func passing(name string) bool {
+	if slices.Contains([]string{".ds_store", "thumbs.db", "desktop.ini"}, strings.ToLower(name)) {
+		return true
+	}
+	return slices.Contains([]string{pagesFolder, ownFolder, lockFile, nextFile}, name) || earlierArchive.MatchString(name) || leftover.MatchString(path.Base(name))
 }
 
 // earlierArchive is how an archive is called where nobody says otherwise.
@@ -159,6 +178,9 @@ func (a *Archive) add(files fs.FS, name string) error {
 		return fmt.Errorf("reading %s: %w", name, err)
 	}
 	a.files[name] = b
+	if info, err := fs.Stat(files, name); err == nil && info.Mode().Perm()&0o044 == 0 {
+		a.owner[name] = info.Mode().Perm() & 0o600
+	}
 	return nil
 }
 
@@ -187,6 +209,9 @@ func (a *Archive) Bytes() ([]byte, error) {
 	for _, name := range a.Names() {
 		h := &zip.FileHeader{Name: name, Method: zip.Deflate}
 		h.SetMode(0o644)
+		if own, ok := a.owner[name]; ok {
+			h.SetMode(own | 0o600)
+		}
 		to, err := w.CreateHeader(h)
 		if err == nil {
 			_, err = to.Write(a.files[name])
@@ -230,7 +255,7 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 	if len(z.File) > mostMembers {
 		return nil, noArchive("it holds %d files", len(z.File))
 	}
-	a := &Archive{files: map[string][]byte{}}
+	a := &Archive{files: map[string][]byte{}, owner: map[string]fs.FileMode{}}
 	members := slices.DeleteFunc(z.File, func(m *zip.File) bool {
 		return m.Name == ownFolder+"/" && m.UncompressedSize64 == 0 // packed again by another program
 	})
@@ -240,6 +265,9 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 	for _, m := range members {
 		if a.files[m.Name], err = unpack(m); err != nil {
 			return nil, damagedZip(b, "%s %v", shown(m.Name), err)
+		}
+		if m.Mode().Perm()&0o777 == 0o600 {
+			a.owner[m.Name] = 0o600
 		}
 	}
 	if _, ok := a.files[YardFile]; !ok {
@@ -349,11 +377,11 @@ const leftOutFile = ownFolder + "/left-out.toml"
 // reserved reports whether a name stands for a device on some computers.
 func reserved(base string) bool {
 	stem, _, _ := strings.Cut(strings.ToLower(base), ".")
-	stem = strings.TrimSpace(stem)
+	stem = strings.NewReplacer("¹", "1", "²", "2", "³", "3").Replace(strings.TrimSpace(stem))
 	if len(stem) == 4 && (strings.HasPrefix(stem, "com") || strings.HasPrefix(stem, "lpt")) {
 		return stem[3] >= '0' && stem[3] <= '9'
 	}
-	return slices.Contains([]string{"con", "prn", "aux", "nul"}, stem)
+	return slices.Contains([]string{"con", "prn", "aux", "nul", "conin$", "conout$", "clock$"}, stem)
 }
 
 // unpack reads one file, and no more of it than the archive says it has.
@@ -402,6 +430,11 @@ func (a *Archive) RestoreIn(files Files, dir string) error {
 	for _, name := range append(names, YardFile) {
 		if err := files.Replace(name, a.files[name]); err != nil && !(name == YardFile && a.standsIn(files)) {
 			return fmt.Errorf("writing %s: %w: the folder is not whole; delete it and try again", name, err)
+		}
+		if d, ok := files.(disk); ok && a.owner[name] != 0 {
+			if err := os.Chmod(d.path(name), a.owner[name]); err != nil {
+				return fmt.Errorf("closing %s to others: %w: the folder is whole; look at its permissions", name, err)
+			}
 		}
 	}
 	return nil
