@@ -188,10 +188,10 @@ func (a *Archive) add(files fs.FS, name string) error {
 func (a *Archive) fits() error {
 	seen := map[string]string{}
 	for name := range a.files {
-		if other, twice := seen[strings.ToLower(name)]; twice {
-			return mistake{fmt.Sprintf("%s and %s differ only by capitals, and one would be lost on some computers", min(name, other), max(name, other)), "give one of them another name"}
+		if other, twice := seen[folded(name)]; twice {
+			return mistake{fmt.Sprintf("%s and %s differ only by capitals or in how they are stored, and one would be lost on some computers", min(name, other), max(name, other)), "give one of them another name"}
 		}
-		seen[strings.ToLower(name)] = name
+		seen[folded(name)] = name
 	}
 	switch {
 	case len(a.files) > mostMembers:
@@ -325,7 +325,7 @@ func membersFit(members []*zip.File) error {
 		if err := memberName(m.Name); err != nil {
 			return err
 		}
-		folded := strings.ToLower(m.Name)
+		folded := folded(m.Name)
 		switch {
 		case !m.Mode().IsRegular():
 			return noArchive("%s is no plain file", shown(m.Name))

@@ -214,7 +214,7 @@ func TestHostileArchives(t *testing.T) {
 func TestPackRefuses(t *testing.T) {
 	f, m := yardOf(t, mendWhole)
 	m.files["Notes.txt"], m.files["notes.txt"] = []byte("a"), []byte("b")
-	if _, _, err := f.Pack(t.Context(), may); err == nil || !strings.Contains(err.Error(), "Notes.txt and notes.txt differ only by capitals") {
+	if _, _, err := f.Pack(t.Context(), may); err == nil || !strings.Contains(err.Error(), "Notes.txt and notes.txt differ only by capitals or in how") {
 		t.Error(err)
 	}
 	f, m = yardOf(t, mendWhole)

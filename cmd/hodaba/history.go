@@ -93,11 +93,11 @@ func mentions(e *yard.Entry, word string) bool {
 		case "note", "on", "hours", "logs", "people":
 			continue
 		case "ingredients", "piles", "from":
-			if slices.ContainsFunc(strings.FieldsFunc(v, between), func(w string) bool { return strings.EqualFold(w, word) }) {
+			if slices.ContainsFunc(strings.FieldsFunc(v, between), func(w string) bool { return yard.SameName(w, word) }) {
 				return true
 			}
 		}
-		if strings.EqualFold(v, word) {
+		if yard.SameName(v, word) {
 			return true
 		}
 	}

@@ -128,7 +128,7 @@ func paperArgs(args []string) (what, lot string, err error) {
 // batchToPrint is the batch of a lot; with a recipe, one that is not begun.
 func batchToPrint(s *yard.State, lot, recipe string) (*yard.Batch, error) {
 	if b := charts.Batch(s, lot); b != nil {
-		if recipe != "" && !strings.EqualFold(recipe, b.Recipe) {
+		if recipe != "" && !yard.SameName(recipe, b.Recipe) {
 			return nil, lineWrong("leave --recipe out, or take another lot", "batch %s is begun already, of %s", b.Lot, b.Recipe)
 		}
 		return b, nil
@@ -136,7 +136,7 @@ func batchToPrint(s *yard.State, lot, recipe string) (*yard.Batch, error) {
 	if recipe != "" {
 		var names []string
 		for _, r := range s.Recipes {
-			if strings.EqualFold(r.Name, recipe) {
+			if yard.SameName(r.Name, recipe) {
 				return &yard.Batch{Lot: lot, Recipe: r.Name}, nil
 			}
 			names = append(names, r.Name)
