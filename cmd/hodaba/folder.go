@@ -208,16 +208,24 @@ func (a *app) simulate(ctx context.Context, r *reading) (*forecast.Result, error
 }
 
 // mostDraws bounds --draws: beyond it the answer grows no better, and the memory
-// of a computer ends.
-const mostDraws = 100_000
+// of a computer ends; a yard of a dozen piles takes some 0.5 GB for a thousand.
+const mostDraws = 20_000
+
+// drawsFit refuses a number of draws that is none, or too large.
+func (a *app) drawsFit() error {
+	if a.flags.draws < 1 {
+		return lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
+	}
+	if a.flags.draws > mostDraws {
+		return lineWrong("take 2000; 10000 say much the same", "--draws %d is more than the %d that most computers can hold", a.flags.draws, mostDraws)
+	}
+	return nil
+}
 
 // simulateOrder forecasts, and answers an order of bottles.
 func (a *app) simulateOrder(ctx context.Context, r *reading, order forecast.Order) (*forecast.Result, error) {
-	if a.flags.draws < 1 {
-		return nil, lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
-	}
-	if a.flags.draws > mostDraws {
-		return nil, lineWrong("take 2000, or 20000 for the last bit of smoothness", "--draws %d is more than the %d that a computer can hold", a.flags.draws, mostDraws)
+	if err := a.drawsFit(); err != nil {
+		return nil, err
 	}
 	if a.flags.seed == 0 {
 		return nil, lineWrong("take 1", "--seed 0 is kept for the default")

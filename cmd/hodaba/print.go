@@ -28,13 +28,12 @@ func (a *app) printed() *cobra.Command {
 		Use:   "print WHAT [LOT]",
 		Short: "paper: batch record, labels, tally sheet, tags",
 		Long: long(`Writes a sheet that is opened in a browser and printed, on A4 or Letter, in black and
-white:
-  batch LOT    a record of the batch to fill in and sign
+white:`) + `  batch LOT    a record of the batch to fill in and sign
   jar LOT      a label for each jar, with a box for each day of shaking
   labels LOT   labels for its bottles, which make no claims
   tally        a sheet for helpers on the day of inoculating, of what is planned
   tags         a tag for each pile that is planned or stands
-What was written down is printed, everything else is a ruled blank. With --recipe
+` + long(`What was written down is printed, everything else is a ruled blank. With --recipe
 the batch need not be begun yet.`),
 		Example: `  hodaba print batch HF-26-01
   hodaba print jar HF-26-02 --recipe "Hanger five"
