@@ -46,9 +46,19 @@ func (a *app) openIn(dir string) (*yard.Folder, *data.Set, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if folder.Later() { // FORMAT.md, The format number
-		a.note("this yard is of a format that this program does not know: it is read as far as that goes, and nothing in it is changed; use a newer version of the program")
-		problems = slices.DeleteFunc(problems, yard.IsLater)
+	return folder, set, broken(problems)
+}
+
+// openToRead is openIn for commands that write nothing into the folder: one of
+// a later format is said, and read as far as that goes.
+func (a *app) openToRead(dir string) (*yard.Folder, *data.Set, error) {
+	folder, set, problems, err := a.openAsIs(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	if i := slices.IndexFunc(problems, yard.IsLater); i >= 0 { // FORMAT.md, The format number
+		a.note("%s: it is read as far as that goes, and nothing in it is changed; use a newer version of the program", whereWhat(problems[i]))
+		problems = slices.Delete(problems, i, i+1)
 	}
 	return folder, set, broken(problems)
 }
@@ -143,7 +153,7 @@ func (a *app) read() (*reading, error) {
 }
 
 func (a *app) readIn(dir string) (*reading, error) {
-	folder, set, err := a.openIn(dir)
+	folder, set, err := a.openToRead(dir)
 	if err != nil {
 		return nil, err
 	}

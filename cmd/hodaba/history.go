@@ -27,7 +27,11 @@ kind of event or an identifier narrows the list; several narrow it together.`),
 }
 
 func (a *app) runHistory(args []string) error {
-	folder, _, err := a.open()
+	dir, err := a.findYard()
+	if err != nil {
+		return err
+	}
+	folder, _, err := a.openToRead(dir)
 	if err != nil {
 		return err
 	}
