@@ -81,8 +81,7 @@ func Lots(s *yard.State) []string {
 
 // sameLot compares lots as labels are read: capitals and blanks do not matter.
 func sameLot(a, b string) bool {
-	fold := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
-	return fold(a) != "" && fold(a) == fold(b)
+	return strings.TrimSpace(a) != "" && yard.SameName(a, b)
 }
 
 // teller puts a story together.

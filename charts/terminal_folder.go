@@ -38,17 +38,10 @@ func (t Terminal) dryStock(s *yard.State) string {
 func shortDry(s *yard.State) string {
 	for _, l := range s.Dry {
 		if l.LeftG < 0 {
-			return wrap("! ", "  ", fmt.Sprintf("more was taken than came in: weigh it and write hodaba record counted %s 100g", quoted(l.Species)))
+			return wrap("! ", "  ", fmt.Sprintf("more was taken than came in: weigh it and write hodaba record counted %s 100g", yard.CommandWord(l.Species)))
 		}
 	}
 	return ""
-}
-
-func quoted(s string) string {
-	if strings.ContainsAny(s, " '") {
-		return `"` + s + `"`
-	}
-	return s
 }
 
 func (t Terminal) freshStock(s *yard.State) string {

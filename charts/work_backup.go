@@ -19,6 +19,9 @@ func (b *book) backup() []Task {
 	if since > b.today() {
 		return nil // as of a day before the last archive
 	}
+	if b.backupPutOff() {
+		return nil
+	}
 	first, n := yard.Date(0), 0
 	for _, e := range b.State.Entries {
 		day := e.Written.Day()
@@ -41,5 +44,17 @@ func (b *book) backup() []Task {
 	if since != 0 {
 		why = fmt.Sprintf("The last one is of %s; written since: %s.", fullDay(since), count(n, "entry", "entries"))
 	}
-	return []Task{b.anyDay("backup", "Put the yard into one file, and keep it on another disk.", why, "hodaba export --all")}
+	return []Task{b.anyDay("backup", yard.BackupTask, why, "hodaba export --all")}
+}
+
+// backupPutOff reports whether the reminder was put off; not for longer than
+// one archive may be old.
+func (b *book) backupPutOff() bool {
+	for _, o := range b.State.PutOff {
+		longest := o.On.From + yard.Date(b.Data.Practice.ArchiveDays.Value)
+		if yard.PutsOffBackup(o.Task) && b.today() < min(o.Until.From, longest) {
+			return true
+		}
+	}
+	return false
 }

@@ -23,6 +23,10 @@ func TestBackupReminder(t *testing.T) {
 		}
 		return list
 	}
+	putOff := func(task string, ago, days int) *yard.Entry {
+		on := today - yard.Date(ago)
+		return &yard.Entry{Kind: "put_off", On: yard.On(on), Event: &yard.TaskPutOff{Task: task, Until: yard.On(on + yard.Date(days))}}
+	}
 	for name, c := range map[string]struct {
 		entries []*yard.Entry
 		backup  Backup
@@ -36,10 +40,20 @@ func TestBackupReminder(t *testing.T) {
 		"long ago":             {written(200, 40, 3), Backup{Last: today - 100, Kept: true}, "The last one is of 21 January 2026; written since: 2 entries."},
 		"nothing written then": {written(200, 150), Backup{Last: today - 100, Kept: true}, ""},
 		"made up or by hand":   {written(200, 3), Backup{}, ""},
+		"put off":              {append(written(200), putOff("backup", 10, 60)), Backup{Kept: true}, ""},
+		"put off as it reads":  {append(written(200), putOff("put the yard into one file, and keep it on another disk", 10, 60)), Backup{Kept: true}, ""},
+		"put off, and over":    {append(written(200), putOff("backup", 10, 10)), Backup{Kept: true}, "No archive of this yard was ever made, and what is written in it stands nowhere else."},
+		"put off for ever":     {append(written(200), putOff("backup", 90, 5000)), Backup{Kept: true}, "No archive of this yard was ever made, and what is written in it stands nowhere else."},
 		"as of before it":      {written(200), Backup{Last: today + 1, Kept: true}, ""},
 		"no entry says when":   {[]*yard.Entry{{On: yard.On(today - 500)}}, Backup{Kept: true}, ""},
 	} {
-		in := Input{State: &yard.State{AsOf: today, Entries: c.entries}, Data: set, Backup: c.backup}
+		state := &yard.State{AsOf: today, Entries: c.entries}
+		for _, e := range c.entries {
+			if x, ok := e.Event.(*yard.TaskPutOff); ok {
+				x.Apply(state, e, set)
+			}
+		}
+		in := Input{State: state, Data: set, Backup: c.backup}
 		tasks := newBook(in).backup()
 		switch {
 		case c.why == "" && len(tasks) > 0:

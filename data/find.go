@@ -3,6 +3,8 @@ package data
 import (
 	"strings"
 	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // names says where each normalised name stands in its list.
@@ -126,11 +128,11 @@ func lookup(index map[string]int, name string, n int, calls func(int) []string) 
 
 // plain brings a name to the form in which names are compared: lower case,
 // apostrophes of all kinds and dots gone, one space for hyphens, underscores
-// and runs of blanks.
+// and runs of blanks; a letter and its mark are one sign.
 func plain(name string) string {
 	var b strings.Builder
 	gap := false
-	for _, r := range name {
+	for _, r := range norm.NFC.String(name) {
 		switch {
 		case strings.ContainsRune("'’‘ʼ`´.", r):
 		case r == '-' || r == '‑' || r == '_' || unicode.IsSpace(r):

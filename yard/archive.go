@@ -29,8 +29,9 @@ import (
 //	.hodaba/archived         on which day the archive was made
 //
 // Names are as in the folder, without a folder in front; there are no folders,
-// links or times in it. What is rendered, hidden files and subfolders are left
-// out. Unpacked with any program it is a yard again.
+// links or times in it, and of permissions the owner's. Links are followed for
+// the first four alone. What else lies in the folder is left out and named, but
+// for what may be thrown away. Unpacked with any program it is a yard again.
 
 // Bounds of an archive, when it is written and when it is read.
 const (
@@ -50,6 +51,7 @@ const archivedFile = ownFolder + "/archived"
 type Archive struct {
 	Made  Date // zero: not known
 	files map[string][]byte
+	owner map[string]fs.FileMode // files that others may not read
 }
 
 // Names are the files of an archive, in order.
@@ -65,12 +67,14 @@ func (a *Archive) Names() []string {
 // Pack gathers what goes into an archive of the folder, as of a day. leftOut
 // are files and folders beside the yard's own that are not taken.
 func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []string, err error) {
-	unlock, err := f.lock(ctx)
-	if err != nil {
-		return nil, nil, undone("no archive was made", err)
+	if !f.Later() { // nothing is written into such a folder, not even a lock
+		unlock, err := f.lock(ctx)
+		if err != nil {
+			return nil, nil, undone("no archive was made", err)
+		}
+		defer unlock()
 	}
-	defer unlock()
-	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}}
+	a = &Archive{Made: today, files: map[string][]byte{archivedFile: archivedText(today)}, owner: map[string]fs.FileMode{}}
 	for _, dir := range []string{".", ownFolder} {
 		list, err := fs.ReadDir(f.files, dir)
 		if err != nil && !(dir == ownFolder && errors.Is(err, fs.ErrNotExist)) {
@@ -80,13 +84,13 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 			name := strings.TrimPrefix(dir+"/"+e.Name(), "./")
 			switch {
 			case name == archivedFile:
+			case e.Type()&fs.ModeSymlink != 0 && !mayBeLink(name):
+				leftOut = append(leftOut, name+" (a link)")
 			case memberName(name) == nil && !noFile(f.files, name):
 				if err := a.add(f.files, name); err != nil {
 					return nil, nil, undone("no archive was made", err)
 				}
-			case dir != "." && memberName(name) == nil:
-				leftOut = append(leftOut, name)
-			case dir == "." && !strings.HasPrefix(name, ".") && name != pagesFolder && !earlierArchive.MatchString(name):
+			case !passing(name):
 				leftOut = append(leftOut, name)
 			}
 		}
@@ -102,8 +106,25 @@ func (f *Folder) Pack(ctx context.Context, today Date) (a *Archive, leftOut []st
 	return a, leftOut, a.fits()
 }
 
+// mayBeLink reports whether a file of the folder may be a link that an archive
+// follows: the yard's own files may lie on another disk. Any other link could
+// lead to what is nobody's business.
+func mayBeLink(name string) bool {
+	return slices.Contains([]string{YardFile, RecipesFile, JournalFile, WeatherFile}, name)
+}
+
+// passing reports whether nothing is lost with a file or folder: it is made
+// again, here or by a program that shows folders, is left from a program that
+// was stopped, or is an archive itself.
+func passing(name string) bool {
+	if slices.Contains([]string{".ds_store", "thumbs.db", "desktop.ini"}, strings.ToLower(name)) {
+		return true
+	}
+	return slices.Contains([]string{pagesFolder, ownFolder, lockFile, nextFile}, name) || earlierArchive.MatchString(name) || leftover.MatchString(path.Base(name))
+}
+
 // earlierArchive is how an archive is called where nobody says otherwise.
-var earlierArchive = regexp.MustCompile(`-\d{4}-\d{2}-\d{2}\.zip$`)
+var earlierArchive = regexp.MustCompile(`-\d{4}-\d{2}-\d{2}(-\d+)?\.zip$`)
 
 // pagesFolder holds what was rendered.
 const pagesFolder = "pages"
@@ -162,6 +183,9 @@ func (a *Archive) add(files fs.FS, name string) error {
 		return fmt.Errorf("reading %s: %w", name, err)
 	}
 	a.files[name] = b
+	if info, err := fs.Stat(files, name); err == nil && info.Mode().Perm()&0o044 == 0 {
+		a.owner[name] = info.Mode().Perm() & 0o600
+	}
 	return nil
 }
 
@@ -169,10 +193,10 @@ func (a *Archive) add(files fs.FS, name string) error {
 func (a *Archive) fits() error {
 	seen := map[string]string{}
 	for name := range a.files {
-		if other, twice := seen[strings.ToLower(name)]; twice {
-			return mistake{fmt.Sprintf("%s and %s differ only by capitals, and one would be lost on some computers", min(name, other), max(name, other)), "give one of them another name"}
+		if other, twice := seen[folded(name)]; twice {
+			return mistake{fmt.Sprintf("%s and %s differ only by capitals or in how they are stored, and one would be lost on some computers", min(name, other), max(name, other)), "give one of them another name"}
 		}
-		seen[strings.ToLower(name)] = name
+		seen[folded(name)] = name
 	}
 	switch {
 	case len(a.files) > mostMembers:
@@ -190,6 +214,9 @@ func (a *Archive) Bytes() ([]byte, error) {
 	for _, name := range a.Names() {
 		h := &zip.FileHeader{Name: name, Method: zip.Deflate}
 		h.SetMode(0o644)
+		if own, ok := a.owner[name]; ok {
+			h.SetMode(own | 0o600)
+		}
 		to, err := w.CreateHeader(h)
 		if err == nil {
 			_, err = to.Write(a.files[name])
@@ -228,12 +255,12 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 	}
 	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
 	if err != nil {
-		return nil, noArchive("it cannot be read (%v)", err)
+		return nil, damagedZip(b, "it cannot be read (%v)", err)
 	}
 	if len(z.File) > mostMembers {
 		return nil, noArchive("it holds %d files", len(z.File))
 	}
-	a := &Archive{files: map[string][]byte{}}
+	a := &Archive{files: map[string][]byte{}, owner: map[string]fs.FileMode{}}
 	members := slices.DeleteFunc(z.File, func(m *zip.File) bool {
 		return m.Name == ownFolder+"/" && m.UncompressedSize64 == 0 // packed again by another program
 	})
@@ -242,7 +269,10 @@ func ReadArchive(r io.Reader) (*Archive, error) {
 	}
 	for _, m := range members {
 		if a.files[m.Name], err = unpack(m); err != nil {
-			return nil, err
+			return nil, damagedZip(b, "%s %v", shown(m.Name), err)
+		}
+		if m.Mode().Perm()&0o777 == 0o600 {
+			a.owner[m.Name] = 0o600
 		}
 	}
 	if _, ok := a.files[YardFile]; !ok {
@@ -256,11 +286,28 @@ func noArchive(format string, args ...any) error {
 	return mistake{"this is no archive of a yard: " + fmt.Sprintf(format, args...), "name one that `export --all` wrote"}
 }
 
+// damagedArchive is an archive of which something cannot be read any more.
+type damagedArchive struct{ mistake }
+
+// Damaged reports whether the error of ReadArchive is of one that was an
+// archive and is damaged, and not of something else.
+func Damaged(err error) bool { return errors.As(err, &damagedArchive{}) }
+
+// damagedZip says what is damaged in a file that begins as an archive does;
+// anything else is none.
+func damagedZip(b []byte, format string, args ...any) error {
+	if !bytes.HasPrefix(b, []byte("PK\x03\x04")) {
+		return noArchive(format, args...)
+	}
+	return damagedArchive{mistake{"the archive is damaged: " + fmt.Sprintf(format, args...),
+		"take another archive of the yard; without one, a program that unpacks a zip may rescue the other files: unpack it into a new folder, and look at that with hodaba verify"}}
+}
+
 // directoryFits looks at the record that closes a zip file before anything is
 // made of it: the list of files must be short, and end where the file does.
 func directoryFits(b []byte) error {
 	if len(b) < endOfDirectory || !bytes.HasPrefix(b[len(b)-endOfDirectory:], []byte("PK\x05\x06")) {
-		return noArchive("it does not end like one; it may be cut short")
+		return damagedZip(b, "it does not end like one; it may be cut short")
 	}
 	end := b[len(b)-endOfDirectory:]
 	members := int64(binary.LittleEndian.Uint16(end[10:]))
@@ -269,7 +316,7 @@ func directoryFits(b []byte) error {
 		return noArchive("it lists %d files", members)
 	}
 	if offset+size+endOfDirectory != int64(len(b)) {
-		return noArchive("its list of files is not where it says")
+		return damagedZip(b, "its list of files is not where it says")
 	}
 	return nil
 }
@@ -283,7 +330,7 @@ func membersFit(members []*zip.File) error {
 		if err := memberName(m.Name); err != nil {
 			return err
 		}
-		folded := strings.ToLower(m.Name)
+		folded := folded(m.Name)
 		switch {
 		case !m.Mode().IsRegular():
 			return noArchive("%s is no plain file", shown(m.Name))
@@ -335,26 +382,26 @@ const leftOutFile = ownFolder + "/left-out.toml"
 // reserved reports whether a name stands for a device on some computers.
 func reserved(base string) bool {
 	stem, _, _ := strings.Cut(strings.ToLower(base), ".")
-	stem = strings.TrimSpace(stem)
+	stem = strings.NewReplacer("¹", "1", "²", "2", "³", "3").Replace(strings.TrimSpace(stem))
 	if len(stem) == 4 && (strings.HasPrefix(stem, "com") || strings.HasPrefix(stem, "lpt")) {
 		return stem[3] >= '0' && stem[3] <= '9'
 	}
-	return slices.Contains([]string{"con", "prn", "aux", "nul"}, stem)
+	return slices.Contains([]string{"con", "prn", "aux", "nul", "conin$", "conout$", "clock$"}, stem)
 }
 
 // unpack reads one file, and no more of it than the archive says it has.
 func unpack(m *zip.File) ([]byte, error) {
 	r, err := m.Open()
 	if err != nil {
-		return nil, noArchive("%s cannot be read (%v)", shown(m.Name), err)
+		return nil, fmt.Errorf("cannot be read (%w)", err)
 	}
 	defer r.Close()
 	b, err := io.ReadAll(io.LimitReader(r, int64(m.UncompressedSize64)+1))
 	switch {
 	case err != nil:
-		return nil, noArchive("%s cannot be read (%v): it may be damaged", shown(m.Name), err)
+		return nil, fmt.Errorf("cannot be read (%w): it may be damaged", err)
 	case uint64(len(b)) > m.UncompressedSize64:
-		return nil, noArchive("%s is larger than it says", shown(m.Name))
+		return nil, errors.New("is larger than it says")
 	}
 	return b, nil
 }
@@ -389,6 +436,11 @@ func (a *Archive) RestoreIn(files Files, dir string) error {
 		if err := files.Replace(name, a.files[name]); err != nil && !(name == YardFile && a.standsIn(files)) {
 			return fmt.Errorf("writing %s: %w: the folder is not whole; delete it and try again", name, err)
 		}
+		if d, ok := files.(disk); ok && a.owner[name] != 0 {
+			if err := os.Chmod(d.path(name), a.owner[name]); err != nil {
+				return fmt.Errorf("closing %s to others: %w: the folder is whole; look at its permissions", name, err)
+			}
+		}
 	}
 	return nil
 }
@@ -413,14 +465,18 @@ func (f *Folder) NoteArchived(today Date) error {
 }
 
 // Archived is the day on which the folder was last put into an archive, zero
-// where it never was; kept says whether the program has ever written in the
+// where it never was, and where it is said to be a day that is still to come,
+// as of a clock that was wrong; kept says whether the program has ever written in the
 // folder, so that there is something to lose that stands nowhere else.
 func (f *Folder) Archived() (day Date, kept bool) {
 	b, err := readBounded(f.files, archivedFile, mostSettings)
 	if err != nil {
 		b = nil
 	}
-	return archivedDay(b), len(f.ownWith(lastForm)) > 0
+	if day = archivedDay(b); day > f.today {
+		day = 0
+	}
+	return day, len(f.ownWith(lastForm)) > 0
 }
 
 func archivedText(day Date) []byte {

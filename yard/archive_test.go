@@ -35,18 +35,18 @@ func TestArchiveRestores(t *testing.T) {
 	record(t, f, walk(t, f))
 	for name, text := range map[string]string{WeatherFile: "date,tmin_c,tmax_c,rain_mm\r\n2026-04-01,1,9,0\r\n", "journal-torn-2026-04-01.toml": "[[w", "weather-before-2026-04-01.csv": "x",
 		"Notes of the yard.TXT": "a\x00b\xff", ".hodaba/writers": "kitchen.example kitchen\n", ".hodaba/journal-before-2026-04-01.toml": "old",
-		"pages/index.html": "<html>", "photo.jpg": "x", "plans/2027.txt": "x", ".hidden.toml": "x", ".hodaba/cache/x": "y", ".hodaba/lock": "", "aux.txt": "x"} {
+		"pages/index.html": "<html>", "photo.jpg": "x", "plans/2027.txt": "x", ".hidden.toml": "x", ".hodaba/cache/x": "y", ".hodaba/lock": "", "aux.txt": "x", "COM¹.txt": "x", ".DS_Store": "x", ".journal.toml12345": "x", "fern-2026-04-01-2.zip": "x"} {
 		m.files[name] = []byte(text)
 	}
 	b, leftOut := packed(t, f)
 	if again, _ := packed(t, f); !bytes.Equal(b, again) {
 		t.Error("the same folder gives other bytes")
 	}
-	if !slices.Equal(leftOut, []string{"aux.txt", "photo.jpg", "plans"}) {
+	if !slices.Equal(leftOut, []string{".hidden.toml", "COM¹.txt", "aux.txt", "photo.jpg", "plans", ".hodaba/cache"}) {
 		t.Error(leftOut)
 	}
 	want := maps.Clone(m.files)
-	for _, name := range []string{"pages/index.html", "photo.jpg", "plans/2027.txt", ".hidden.toml", ".hodaba/cache/x", ".hodaba/lock", "aux.txt"} {
+	for _, name := range []string{"pages/index.html", "photo.jpg", "plans/2027.txt", ".hidden.toml", ".hodaba/cache/x", ".hodaba/lock", "aux.txt", "COM¹.txt", ".DS_Store", ".journal.toml12345", "fern-2026-04-01-2.zip"} {
 		delete(want, name)
 	}
 	want[archivedFile] = archivedText(may)
@@ -178,6 +178,8 @@ func TestHostileArchives(t *testing.T) {
 		"hidden":               {with(".bashrc", "x"), "a yard has no file"},
 		"the lock":             {with(".hodaba/lock", "x"), "a yard has no file"},
 		"a device":             {with("nul.txt", "x"), "a yard has no file"},
+		"one with a raised 1":  {with("COM¹.txt", "x"), "a yard has no file"},
+		"the keyboard":         {with("CONIN$.txt", "x"), "a yard has no file"},
 		"another device":       {with("COM1.toml", "x"), "a yard has no file"},
 		"a zero byte":          {with("a\x00.toml", "x"), "a yard has no file"},
 		"a stream":             {with("a.toml:b.toml", "x"), "a yard has no file"},
@@ -215,7 +217,7 @@ func TestHostileArchives(t *testing.T) {
 func TestPackRefuses(t *testing.T) {
 	f, m := yardOf(t, mendWhole)
 	m.files["Notes.txt"], m.files["notes.txt"] = []byte("a"), []byte("b")
-	if _, _, err := f.Pack(t.Context(), may); err == nil || !strings.Contains(err.Error(), "Notes.txt and notes.txt differ only by capitals") {
+	if _, _, err := f.Pack(t.Context(), may); err == nil || !strings.Contains(err.Error(), "Notes.txt and notes.txt differ only by capitals or in how") {
 		t.Error(err)
 	}
 	f, m = yardOf(t, mendWhole)
@@ -246,6 +248,10 @@ func TestArchivedDay(t *testing.T) {
 		t.Fatal(err)
 	}
 	if day, _ := f.Archived(); day != may {
+		t.Error(day)
+	}
+	m.files[archivedFile] = archivedText(may + 1) // by a clock that was wrong
+	if day, _ := f.Archived(); day != 0 {
 		t.Error(day)
 	}
 	m.files[archivedFile] = []byte("soon\n\xff")

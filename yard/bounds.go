@@ -63,7 +63,7 @@ func readBounded(files fs.FS, name string, most int64) (b []byte, err error) {
 		err = plainFile(info)
 	}
 	if err == nil && info.Size() > most {
-		err = tooLarge(most)
+		err = tooLarge(name, most)
 	}
 	if err != nil {
 		return nil, err
@@ -78,14 +78,17 @@ func readBounded(files fs.FS, name string, most int64) (b []byte, err error) {
 		return nil, err
 	}
 	if int64(len(b)) > most {
-		return nil, tooLarge(most)
+		return nil, tooLarge(name, most)
 	}
 	return b, nil
 }
 
-func tooLarge(most int64) error {
-	return mistake{fmt.Sprintf("the file is larger than %d MB, and is not read", most>>20),
-		"look whether something else was pasted into it or has overwritten it; a copy of it from before may be in " + ownFolder}
+func tooLarge(name string, most int64) error {
+	remedy := "look whether something else was pasted into it or has overwritten it"
+	if name == JournalFile {
+		remedy += "; a copy of it from before may be in " + ownFolder
+	}
+	return mistake{fmt.Sprintf("the file is larger than %d MB, and is not read", most>>20), remedy}
 }
 
 // plain refuses to open what is no plain file: a pipe would be waited for

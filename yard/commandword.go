@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"runtime"
 	"strings"
 	"unicode"
 )
@@ -15,4 +16,22 @@ func CommandWord(s string) string {
 		return s
 	}
 	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}
+
+// CommandPath is the path of a file as it must be typed on a command line, in
+// quotes where it needs them: on Windows in those of its own shells.
+func CommandPath(path string) string { return commandPath(path, runtime.GOOS == "windows") }
+
+func commandPath(path string, windows bool) string {
+	if strings.HasPrefix(path, "-") { // it would be taken for an option
+		path = "./" + path
+	}
+	if !windows {
+		return CommandWord(path)
+	}
+	plain := strings.NewReplacer(`\`, "", ":", "").Replace(path)
+	if plain == "" || CommandWord(plain) != plain {
+		return `"` + path + `"`
+	}
+	return path
 }

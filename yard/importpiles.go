@@ -64,7 +64,7 @@ func (e *evening) differs(p *Pile, cell map[string]string) {
 		e.say(Odd, mistake{fmt.Sprintf("%s is a pile of %s here, and of %s in the table", p.Name, p.Species, sp), "what stands here is left as it is"})
 	}
 	if n, err := strconv.Atoi(cell["logs now"]); err == nil && p.LogsKnown && n != p.Logs {
-		e.say(Odd, mistake{fmt.Sprintf("%s has %s here, and %d in the table", p.Name, logWord(p.Logs), n), fmt.Sprintf("record it if it is so: hodaba record counted %s %d logs", quoteName(p.Name), n)})
+		e.say(Odd, mistake{fmt.Sprintf("%s has %s here, and %d in the table", p.Name, logWord(p.Logs), n), fmt.Sprintf("record it if it is so: hodaba record counted %s %d logs", CommandWord(p.Name), n)})
 	}
 }
 

@@ -13,7 +13,7 @@ var putOffKind = kind{
 		Name: "put_off", Says: "a task is left for later",
 		Example: `put_off "soak oak-north A" until=2026-06-01`,
 		Keys: []Key{
-			{Name: "task", Holds: "which task, as it stands in the list", Example: "soak oak-north A", Kind: TextKey, Required: true},
+			{Name: "task", Holds: "which task: a soak, an inoculation, or backup", Example: "soak oak-north A", Kind: TextKey, Required: true},
 			untilKey.with("day on which it comes up again", "2026-06-01", true),
 		},
 	},
@@ -42,16 +42,35 @@ func (x *TaskPutOff) Kind() string { return putOffKind.Name }
 func (x *TaskPutOff) fields() []any { return []any{&x.Task, &x.Until} }
 
 // Apply notes it.
-func (x *TaskPutOff) Apply(s *State, e *Entry, _ *data.Set) []Problem {
+func (x *TaskPutOff) Apply(s *State, e *Entry, d *data.Set) []Problem {
 	s.PutOff = append(s.PutOff, PutOff{e.On, x.Task, x.Until, e})
 	problems := untilBefore(x.Until, e)
-	if rest, ok := soakOf(x.Task); ok {
+	rest, soak := soakOf(x.Task)
+	switch {
+	case soak:
 		if _, known := s.SoakTask(x.Task); !known {
 			problems = append(problems, e.odd("task", fmt.Sprintf("%s names no pile, so no soak is put off", shown(rest)),
 				`write "soak" for all soaks, "soak oak-north" for a pile or "soak oak-north A" for a part of it`))
 		}
+	case PutsOffBackup(x.Task):
+		if longest := archiveDays(d); longest > 0 && !x.Until.IsZero() && float64(x.Until.From-e.On.From) > longest {
+			problems = append(problems, e.odd("until", fmt.Sprintf("the reminder of an archive comes again after %.0f days", longest), "nothing need be done; a copy of the folder on another disk keeps the yard, too"))
+		}
+	case !strings.HasPrefix(folded(x.Task), "inoculate "):
+		problems = append(problems, e.odd("task", fmt.Sprintf("%s is no task that can be put off, and it stays in the list", shown(x.Task)),
+			`write "soak", "soak oak-north", "soak oak-north A", "inoculate birch-3" or "backup"`))
 	}
 	return problems
+}
+
+// BackupTask is the reminder of an archive, as it stands in the list.
+const BackupTask = "Put the yard into one file, and keep it on another disk."
+
+// PutsOffBackup reports whether a task is the reminder of an archive, by its
+// kind or as it stands in the list.
+func PutsOffBackup(task string) bool {
+	task = strings.TrimSuffix(folded(task), ".")
+	return task == "backup" || task == strings.TrimSuffix(folded(BackupTask), ".")
 }
 
 // SoakTask is which soaks a task speaks of.
@@ -95,4 +114,12 @@ func untilBefore(until When, e *Entry) []Problem {
 		return nil
 	}
 	return []Problem{e.odd("until", fmt.Sprintf("until %s is before %s", until, e.On), "look at both days")}
+}
+
+// archiveDays is how old an archive may be before one is asked for; 0 unknown.
+func archiveDays(d *data.Set) float64 {
+	if d == nil {
+		return 0
+	}
+	return d.Practice.ArchiveDays.Value
 }

@@ -31,7 +31,8 @@ func TestSoakTask(t *testing.T) {
 			t.Errorf("%q: pile %q part %q, %v", c.task, name, got.Part, ok)
 		}
 	}
-	for task, want := range map[string]string{"soak elm": `"elm" names no pile`, "soak oak": "", "soak": "", "inoculate elm": ""} {
+	for task, want := range map[string]string{"soak elm": `"elm" names no pile`, "soak oak": "", "soak": "", "inoculate elm": "", "backup": "",
+		"Put the yard into one file, and keep it on another disk.": "", "mow the paths": `"mow the paths" is no task that can be put off`} {
 		s, problems := stateOf(t, piles+entry("put_off", "2025-04-02", `task = "`+task+`"`, "until = 2025-04-20"))
 		said := ""
 		for _, p := range problems {
@@ -39,7 +40,7 @@ func TestSoakTask(t *testing.T) {
 				said += p.Text
 			}
 		}
-		if len(s.PutOff) != 1 || !strings.Contains(said, want) || want == "" && strings.Contains(said, "names") {
+		if len(s.PutOff) != 1 || !strings.Contains(said, want) || want == "" && said != "" {
 			t.Errorf("%q: %q", task, said)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"strings"
 )
 
 // sealed is a folder of a format that this program does not know yet: it is
@@ -15,8 +16,23 @@ type sealed struct {
 }
 
 func (s sealed) err() error {
-	return mistake{fmt.Sprintf("this yard is of format %d, and this program knows format %d", s.format, thisFormat),
-		"use a newer version of the program; nothing was changed"}
+	return mistake{laterWords(s.format), "use a newer version of the program; nothing was changed"}
+}
+
+// Later reports whether the folder is of a format that this program does not
+// know yet: it may be read, and every write fails.
+func (f *Folder) Later() bool { return f.config.Format > thisFormat }
+
+// IsLater reports whether a problem says that of a folder: it stops nobody
+// from reading.
+func IsLater(p Problem) bool {
+	return p.File == YardFile && p.Grade == Broken && strings.HasPrefix(p.Text, laterBegins)
+}
+
+const laterBegins = "this yard is of format "
+
+func laterWords(format int) string {
+	return fmt.Sprintf(laterBegins+"%d, and this program knows format %d", format, thisFormat)
 }
 
 // Stat looks at a file without opening it.

@@ -3,6 +3,8 @@ package yard
 import (
 	"slices"
 	"strings"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // State is the yard as it stands on a day, derived by replay of the journal;
@@ -196,12 +198,16 @@ func (s *State) Pile(nameOrCode string) *Pile {
 	return nil
 }
 
-// folded is a name as names are compared.
+// SameName reports whether two names are one, as names are compared.
+func SameName(a, b string) bool { return folded(a) == folded(b) }
+
+// folded is a name as names are compared: without capitals, and with letters
+// and their marks as one sign, whether a keyboard sends them as one or as two.
 func folded(name string) string {
 	if isFolded(name) {
 		return name
 	}
-	return strings.ToLower(strings.Join(strings.Fields(name), " "))
+	return norm.NFC.String(strings.ToLower(strings.Join(strings.Fields(name), " ")))
 }
 
 // isFolded reports whether a name is plainly one that folding leaves as it

@@ -160,7 +160,7 @@ func secondFile(name, original string) Problem {
 	p := Problem{File: name, Grade: Odd, Text: fmt.Sprintf("this seems to be another version of %s, and is not read", original),
 		Remedy: "compare the two, bring what is missing into " + original + ", then delete this one"}
 	if original == WeatherFile {
-		p.Remedy = fmt.Sprintf("`hodaba import weather %s` shows what it has and %s has not; then delete it", quoteName(name), original)
+		p.Remedy = fmt.Sprintf("`hodaba import weather %s` shows what it has and %s has not; then delete it", CommandPath(name), original)
 	}
 	return p
 }
@@ -183,7 +183,7 @@ func (f *Folder) otherJournal(name string) (Problem, bool) {
 		return Problem{}, false
 	}
 	t := layWithout(f.journal(), there, name, f.left(), nil)
-	way := "`hodaba merge " + quoteName(name) + "`"
+	way := "`hodaba merge " + CommandPath(name) + "`"
 	if n := len(t.Taken); n > 0 {
 		return Problem{File: name, Grade: Aside, Text: fmt.Sprintf("another version of the journal lies beside it; entries that only it has: %d", n),
 			Remedy: way + " takes them over; then delete it"}, true
@@ -192,12 +192,4 @@ func (f *Folder) otherJournal(name string) (Problem, bool) {
 		return Problem{File: name, Grade: Odd, Text: "another version of the journal lies beside it, and says some things otherwise", Remedy: way + " shows what"}, true
 	}
 	return Problem{File: name, Grade: Odd, Text: "another version of the journal lies beside it; everything in it is in the journal, too", Remedy: "delete it"}, true
-}
-
-// quoteName is a file name as it is typed on a command line.
-func quoteName(name string) string {
-	if strings.ContainsAny(name, " '()&;$`\"*?") {
-		return `"` + name + `"`
-	}
-	return name
 }

@@ -99,7 +99,7 @@ func TestOtherVersions(t *testing.T) {
 		"a name by the device":     {"journal-BARN.toml", extra, Aside, "`hodaba merge journal-BARN.toml` takes them over"},
 		"a name by the moment":     {"journal.sync-conflict-20260501-101010-ABCDEFG.toml", extra, Aside, "entries that only it has: 1"},
 		"numbered":                 {"journal(1).toml", extra, Aside, "entries that only it has: 1"},
-		"copied by hand":           {"Copy of journal.toml", extra, Aside, "`hodaba merge \"Copy of journal.toml\"`"},
+		"copied by hand":           {"Copy of journal.toml", extra, Aside, "`hodaba merge 'Copy of journal.toml'`"},
 		"kept by an editor":        {"journal.toml~", extra, Aside, "entries that only it has: 1"},
 		"kept before a merge":      {"journal.toml.orig", extra, Aside, "entries that only it has: 1"},
 		"behind the ending":        {"journal.toml (conflict of barn 2026-05-01)", extra, Aside, "entries that only it has: 1"},
@@ -121,7 +121,7 @@ func TestOtherVersions(t *testing.T) {
 		"no TOML at all":           {"letter.toml", "Dear all,\n", Odd, ""},
 		"yard.toml again":          {"yard (1).toml", smallYard, Odd, "another version of yard.toml"},
 		"recipes.toml again":       {"recipes-BARN.toml", "", Odd, "another version of recipes.toml"},
-		"weather.csv again":        {"weather (2).csv", "", Odd, "`hodaba import weather \"weather (2).csv\"`"},
+		"weather.csv again":        {"weather (2).csv", "", Odd, "`hodaba import weather 'weather (2).csv'`"},
 		"what an import kept":      {"weather-before-2026-05-01.csv", "", Odd, ""},
 		"the yardage":              {"yardage.toml", "", Odd, ""},
 	} {

@@ -90,7 +90,7 @@ func importWith(file, flag, or string) string {
 	if file == "" || file == WeatherFile {
 		return "`hodaba import weather FILE " + flag + "`" + or + ", FILE being a copy under another name"
 	}
-	return "`hodaba import weather " + quoteName(file) + " " + flag + "`" + or
+	return "`hodaba import weather " + CommandPath(file) + " " + flag + "`" + or
 }
 
 // isoParts reads 2026-04-12 and 20260412.

@@ -261,7 +261,7 @@ func (h *weatherHead) read(headings []string, hints *Hints, file string) {
 			if e < measured && len(h.problems) < mostUnknown {
 				h.problems = append(h.problems, Problem{File: file, Line: h.line, Grade: Aside,
 					Text:   fmt.Sprintf("two columns hold the %s, %s and %s: the first counts", columnHolds[e], clippedName(h.headings[h.at[e]]), clippedName(name)),
-					Remedy: "take one of them out, or name the one to take with " + importWith(hints.File, "--column "+quoteName(columnHolds[e]+"="+name), "")})
+					Remedy: "take one of them out, or name the one to take with " + importWith(hints.File, "--column "+CommandPath(columnHolds[e]+"="+name), "")})
 			}
 			e = noColumn
 		}

@@ -100,7 +100,7 @@ func (y *yardFile) top(t *table) {
 	t.read(count("format", "1", &y.c.Format), text("name", "Fernbrook", &y.c.Name), choice("units", []string{"metric", "us"}, &units))
 	y.c.US = units == "us"
 	if y.c.Format > thisFormat {
-		t.say(Broken, "format", fmt.Sprintf("this yard is of format %d, and this program knows format %d", y.c.Format, thisFormat),
+		t.say(Broken, "format", laterWords(y.c.Format),
 			"use a newer version of the program; nothing was changed")
 	}
 }

@@ -39,6 +39,7 @@ type app struct {
 	now    time.Time
 	host   string
 	dir    string // of the yard that is open
+	later  bool   // it is of a format that this program does not know
 	env    func(string) string
 	lines  *lineReader
 	flags  flags

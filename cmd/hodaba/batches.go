@@ -108,7 +108,7 @@ func (k batchesAsked) order() (o forecast.Order, err error) {
 
 // findRecipe is the recipe of a name.
 func findRecipe(s *yard.State, name string) (yard.Recipe, error) {
-	i := slices.IndexFunc(s.Recipes, func(r yard.Recipe) bool { return strings.EqualFold(r.Name, strings.TrimSpace(name)) })
+	i := slices.IndexFunc(s.Recipes, func(r yard.Recipe) bool { return yard.SameName(r.Name, name) })
 	if i >= 0 {
 		return s.Recipes[i], nil
 	}

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hodaba/charts"
+	"hodaba/data"
 	"hodaba/forecast"
 	"hodaba/yard"
 )
@@ -141,6 +142,11 @@ func demoPlace(dir string) error {
 	b, err := readPlain(filepath.Join(dir, "yard.toml"))
 	if err != nil || !strings.Contains(string(b), demoMark) {
 		return folderWrong(way, "%s is there already and is no demo: nothing was touched", filepath.ToSlash(dir))
+	}
+	if set, err := data.Load(); err != nil {
+		return err
+	} else if folder, _, err := yard.Open(dir, set, 0); err == nil && folder.Later() {
+		return folderWrong(way, "%s is a demo of a newer version of the program: nothing was touched", filepath.ToSlash(dir))
 	}
 	return nil
 }

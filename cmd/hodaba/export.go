@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -88,39 +86,13 @@ func (a *app) runExport(args []string, x exportFlags) error {
 	if x.out == "" {
 		return a.write(b)
 	}
-	if err := tablePlace(x.out, b); err != nil {
+	if err := tablePlace(x.out, args[0], t, b); err != nil {
 		return err
 	}
-	dir, base := filepath.Split(x.out)
-	if err := yard.OnDisk(filepath.Clean(dir)).Replace(base, b); err != nil {
-		return folderWrong("name a file that can be written", "the table cannot be written: %s", err)
+	if err := writeBeside(x.out, b); err != nil {
+		return folderWrong(writeRemedy(err), "the table cannot be written: %s", err)
 	}
 	return a.print("Written into " + x.out + ".\n")
-}
-
-// tablePlace refuses a place where something else would be lost: only an
-// earlier table of the same kind may be written over.
-func tablePlace(path string, b []byte) error {
-	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
-		return folderWrong("make it, or name another", "there is no folder %s", filepath.Dir(path))
-	}
-	old, err := readPlain(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return folderWrong("name a file that can be written", "%s cannot be written over: %s", path, err)
-	}
-	if firstLine(old) != firstLine(b) && len(old) > 0 {
-		return folderWrong("name another file", "%s is there already and is no such table: nothing was touched", path)
-	}
-	return nil
-}
-
-// firstLine is the heading of a table in whatever style it was written.
-func firstLine(b []byte) string {
-	line, _, _ := strings.Cut(strings.TrimPrefix(string(b), "\ufeff"), "\n")
-	return strings.ReplaceAll(strings.TrimSpace(line), ";", ",")
 }
 
 func tableOf(what string, r *reading) charts.Table {
@@ -138,6 +110,7 @@ func tableOf(what string, r *reading) charts.Table {
 }
 
 // runExportAll writes the yard into one file, reads it back, and notes the day.
+// A yard of a later format is packed as it is, and nothing is noted in it.
 func (a *app) runExportAll(ctx context.Context, args []string) error {
 	dir, err := a.findYard()
 	if err != nil {
@@ -155,7 +128,8 @@ func (a *app) runExportAll(ctx context.Context, args []string) error {
 	if len(args) == 1 {
 		path = args[0]
 	}
-	if err := archivePlace(path); err != nil {
+	older, err := archivePlace(path)
+	if err != nil {
 		return err
 	}
 	ctx, cancel := context.WithTimeout(ctx, lockWait)
@@ -164,12 +138,16 @@ func (a *app) runExportAll(ctx context.Context, args []string) error {
 	if err != nil {
 		return folderWrong("", "%s", err)
 	}
+	whole := true // so that the reminder may rest
+	if path, whole, err = a.besideBetter(folder, path, archive, older); err != nil {
+		return err
+	}
 	if err := writeArchive(path, archive); err != nil {
 		return err
 	}
-	if a.lacks(folder) { // the reminder stays: this is no archive of all
+	if a.lacks(folder) || !whole { // the reminder stays: this is no archive of all
 		a.status = statusPartial
-	} else if err := folder.NoteArchived(today); err != nil {
+	} else if err := folder.NoteArchived(today); err != nil && !folder.Later() {
 		a.note("odd: %s", err)
 	}
 	return a.archived(path, archive, leftOut)
@@ -197,42 +175,6 @@ func archiveName(dir string, today yard.Date) string {
 	return yardName(dir) + "-" + today.String() + ".zip"
 }
 
-// archivePlace refuses a place where something else would be lost, or where no
-// disk is: a folder that is missing is more likely a stick that is not plugged
-// in than one to be made.
-func archivePlace(path string) error {
-	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
-		return folderWrong("is the disk there? Make the folder, or name another", "there is no folder %s", filepath.Dir(path))
-	}
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil // nothing there yet
-	}
-	if info.IsDir() {
-		return folderWrong("name a file in it, such as "+filepath.Join(path, "my-yard.zip"), "%s is a folder", path)
-	}
-	if _, err := readArchive(path); err != nil {
-		return folderWrong("name another file", "%s is there already and is no archive of a yard: nothing was touched", path)
-	}
-	return nil
-}
-
-func writeArchive(path string, archive *yard.Archive) error {
-	b, err := archive.Bytes()
-	if err != nil {
-		return folderWrong("", "%s", err)
-	}
-	dir, base := filepath.Split(path)
-	if err := yard.OnDisk(filepath.Clean(dir)).Replace(base, b); err != nil {
-		return folderWrong("name a file that can be written", "the archive cannot be written: %s", err)
-	}
-	back, err := readArchive(path)
-	if err != nil || !back.Equal(archive) {
-		return folderWrong("look at the disk, and write it to another one", "%s was written, and what is read back differs", path)
-	}
-	return nil
-}
-
 func readArchive(path string) (*yard.Archive, error) {
 	if err := plain(path); err != nil {
 		return nil, err
@@ -258,15 +200,7 @@ func (a *app) archived(path string, archive *yard.Archive, leftOut []string) err
 	if len(leftOut) > 0 {
 		text += charts.Wrap("", "  ", "Not in it, look after them yourself: "+strings.Join(leftOut, ", ")+".")
 	}
-	return a.print(text + "Keep it on another disk. To make the yard of it again:\n  hodaba start --from " + shellName(path) + " DIR\n")
-}
-
-// shellName is a file name as it is typed.
-func shellName(path string) string {
-	if strings.ContainsAny(path, " '\"()&;$`*?") {
-		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
-	}
-	return path
+	return a.print(text + "Keep it on another disk. To make the yard of it again:\n  hodaba start --from " + yard.CommandPath(path) + " DIR\n")
 }
 
 // startFrom is start --from: the archive says everything.
@@ -296,6 +230,13 @@ func (a *app) restore(dir, path string) error {
 	if err != nil {
 		return err
 	}
+	if !slices.Contains(archive.Names(), yard.JournalFile) {
+		a.note("the archive held no %s: no entry is in the new folder", yard.JournalFile)
+		if _, kept := folder.Archived(); kept {
+			a.note("there was one when the archive was made: hodaba put-back shows what the daily copies have of it")
+			a.status = statusPartial
+		}
+	}
 	if a.flags.json {
 		return a.encoded(charts.JSON(struct {
 			Yard  string   `json:"yard"`
@@ -303,8 +244,12 @@ func (a *app) restore(dir, path string) error {
 			Holds []string `json:"holds"`
 		}{filepath.ToSlash(dir), filepath.ToSlash(path), archive.Names()}))
 	}
-	for _, p := range problems {
-		a.note("%s", p.String())
+	if folder.Later() {
+		a.note("the folder is made, as the archive has it, and is of a format that this program does not know: use a newer version of the program to write in it")
+	} else {
+		for _, p := range problems {
+			a.note("%s", p.String())
+		}
 	}
 	made := ""
 	if archive.Made != 0 {

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -47,6 +49,32 @@ func (a *app) openIn(dir string) (*yard.Folder, *data.Set, error) {
 	return folder, set, broken(problems)
 }
 
+// openToRead is openIn for commands that write nothing into the folder: one of
+// a later format is said, and read as far as that goes.
+func (a *app) openToRead(dir string) (*yard.Folder, *data.Set, error) {
+	folder, set, problems, err := a.openAsIs(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	if i := slices.IndexFunc(problems, yard.IsLater); i >= 0 { // FORMAT.md, The format number
+		a.note("%s: it is read as far as that goes, and nothing in it is changed; use a newer version of the program", whereWhat(problems[i]))
+		problems = slices.Delete(problems, i, i+1)
+	}
+	return folder, set, broken(problems)
+}
+
+// pagesFolder is where pages and papers go unless out says otherwise: into the
+// yard's folder, if that may be written to (FORMAT.md, The format number).
+func (a *app) pagesFolder(out string) (string, error) {
+	switch {
+	case out != "":
+		return out, nil
+	case a.later:
+		return "", folderWrong("name a folder elsewhere with --out DIR, or use a newer version of the program", "this yard is of a format that this program does not know, and nothing is written into its folder")
+	}
+	return filepath.Join(a.dir, "pages"), nil
+}
+
 // findYard is the folder that --yard names, or the one that the program was
 // called in or below.
 func (a *app) findYard() (string, error) {
@@ -75,7 +103,7 @@ func (a *app) openAsIs(dir string) (*yard.Folder, *data.Set, []yard.Problem, err
 	if err != nil {
 		return nil, nil, nil, folderWrong("", "%s", err)
 	}
-	a.dir = dir
+	a.dir, a.later = dir, folder.Later()
 	folder.OnComputer(computerWord(dir, a.host))
 	return folder, set, problems, nil
 }
@@ -126,7 +154,7 @@ func (a *app) read() (*reading, error) {
 }
 
 func (a *app) readIn(dir string) (*reading, error) {
-	folder, set, err := a.openIn(dir)
+	folder, set, err := a.openToRead(dir)
 	if err != nil {
 		return nil, err
 	}
@@ -190,10 +218,25 @@ func (a *app) simulate(ctx context.Context, r *reading) (*forecast.Result, error
 	return a.simulateOrder(ctx, r, forecast.Order{})
 }
 
+// mostDraws bounds --draws: beyond it the answer grows no better, and the memory
+// of a computer ends; a yard of a dozen piles takes some 0.5 GB for a thousand.
+const mostDraws = 20_000
+
+// drawsFit refuses a number of draws that is none, or too large.
+func (a *app) drawsFit() error {
+	if a.flags.draws < 1 {
+		return lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
+	}
+	if a.flags.draws > mostDraws {
+		return lineWrong("take 2000; 10000 say much the same", "--draws %d is more than the %d that most computers can hold", a.flags.draws, mostDraws)
+	}
+	return nil
+}
+
 // simulateOrder forecasts, and answers an order of bottles.
 func (a *app) simulateOrder(ctx context.Context, r *reading, order forecast.Order) (*forecast.Result, error) {
-	if a.flags.draws < 1 {
-		return nil, lineWrong("take 2000, or 200 for a quick look", "--draws %d is no number of draws", a.flags.draws)
+	if err := a.drawsFit(); err != nil {
+		return nil, err
 	}
 	if a.flags.seed == 0 {
 		return nil, lineWrong("take 1", "--seed 0 is kept for the default")

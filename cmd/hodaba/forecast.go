@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -75,15 +74,7 @@ func whyOfWhat(s *yard.State) error {
 	if len(names) == 0 {
 		return lineWrong("write one down first: hodaba record inoculated --help", "--why explains one pile, and none is written down")
 	}
-	return lineWrong("as in: hodaba forecast "+word(names[0])+" --why", "--why explains one pile; name it: %s", strings.Join(names, ", "))
-}
-
-// word quotes a name of several words, as it is typed.
-func word(name string) string {
-	if strings.ContainsAny(name, " '\"\\$") {
-		return strconv.Quote(name)
-	}
-	return name
+	return lineWrong("as in: hodaba forecast "+yard.CommandWord(names[0])+" --why", "--why explains one pile; name it: %s", strings.Join(names, ", "))
 }
 
 // findPile is the pile of a name or code.

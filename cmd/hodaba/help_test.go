@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -34,6 +35,9 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 			if n := utf8.RuneCountInString(line); n > charts.TerminalWidth {
 				t.Errorf("%v: %d columns: %q", args, n, line)
 			}
+		}
+		if slices.Equal(args, []string{"print", "--help"}) && !strings.Contains(out.String(), "white:\n  batch LOT    a record of the batch to fill in and sign\n  jar LOT") {
+			t.Errorf("what can be printed is no list:\n%s", out.String())
 		}
 		if out.Len() == 0 {
 			t.Errorf("%v says nothing", args)

@@ -29,7 +29,11 @@ kind of event or an identifier narrows the list; several narrow it together.`),
 }
 
 func (a *app) runHistory(args []string) error {
-	folder, _, err := a.open()
+	dir, err := a.findYard()
+	if err != nil {
+		return err
+	}
+	folder, _, err := a.openToRead(dir)
 	if err != nil {
 		return err
 	}
@@ -102,11 +106,11 @@ func mentions(e *yard.Entry, word string) bool {
 		case "note", "on", "hours", "logs", "people":
 			continue
 		case "ingredients", "piles", "from":
-			if slices.ContainsFunc(strings.FieldsFunc(v, between), func(w string) bool { return strings.EqualFold(w, word) }) {
+			if slices.ContainsFunc(strings.FieldsFunc(v, between), func(w string) bool { return yard.SameName(w, word) }) {
 				return true
 			}
 		}
-		if strings.EqualFold(v, word) {
+		if yard.SameName(v, word) {
 			return true
 		}
 	}

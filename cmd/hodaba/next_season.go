@@ -261,12 +261,15 @@ func (a *app) showSeason(ctx context.Context, r *reading, result *season.Result,
 
 // writePlanPage writes the page of a plan into pages/.
 func (a *app) writePlanPage(ctx context.Context, in charts.Input) (string, error) {
+	dir, err := a.pagesFolder("")
+	if err != nil {
+		return "", err
+	}
 	in.Library = a.chartLibrary(ctx)
 	files, err := charts.SeasonPage(in)
 	if err != nil {
 		return "", err
 	}
-	dir := filepath.Join(a.dir, "pages")
 	for _, f := range files {
 		if err := yard.OnDisk(dir).Replace(f.Name, f.Data); err != nil {
 			return "", folderWrong("", "the page cannot be written: %s", err)

@@ -38,6 +38,9 @@ func (a *app) runPages(ctx context.Context, out string) error {
 	if err != nil {
 		return err
 	}
+	if out, err = a.pagesFolder(out); err != nil {
+		return err
+	}
 	index, n, err := a.writePages(ctx, r, result, out)
 	if err != nil {
 		return err

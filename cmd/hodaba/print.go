@@ -28,13 +28,12 @@ func (a *app) printed() *cobra.Command {
 		Use:   "print WHAT [LOT]",
 		Short: "paper: batch record, labels, tally sheet, tags",
 		Long: long(`Writes a sheet that is opened in a browser and printed, on A4 or Letter, in black and
-white:
-  batch LOT    a record of the batch to fill in and sign
+white:`) + `  batch LOT    a record of the batch to fill in and sign
   jar LOT      a label for each jar, with a box for each day of shaking
   labels LOT   labels for its bottles, which make no claims
   tally        a sheet for helpers on the day of inoculating, of what is planned
   tags         a tag for each pile that is planned or stands
-What was written down is printed, everything else is a ruled blank. With --recipe
+` + long(`What was written down is printed, everything else is a ruled blank. With --recipe
 the batch need not be begun yet.`),
 		Example: `  hodaba print batch HF-26-01
   hodaba print jar HF-26-02 --recipe "Hanger five"
@@ -61,8 +60,8 @@ func (a *app) runPrint(args []string, recipe, out string) error {
 	if err != nil {
 		return err
 	}
-	if out == "" {
-		out = filepath.Join(a.dir, "pages")
+	if out, err = a.pagesFolder(out); err != nil {
+		return err
 	}
 	if err := yard.OnDisk(out).Replace(file.Name, file.Data); err != nil {
 		return folderWrong("name another folder with --out DIR", "the sheet cannot be written: %s", err)
@@ -128,7 +127,7 @@ func paperArgs(args []string) (what, lot string, err error) {
 // batchToPrint is the batch of a lot; with a recipe, one that is not begun.
 func batchToPrint(s *yard.State, lot, recipe string) (*yard.Batch, error) {
 	if b := charts.Batch(s, lot); b != nil {
-		if recipe != "" && !strings.EqualFold(recipe, b.Recipe) {
+		if recipe != "" && !yard.SameName(recipe, b.Recipe) {
 			return nil, lineWrong("leave --recipe out, or take another lot", "batch %s is begun already, of %s", b.Lot, b.Recipe)
 		}
 		return b, nil
@@ -136,7 +135,7 @@ func batchToPrint(s *yard.State, lot, recipe string) (*yard.Batch, error) {
 	if recipe != "" {
 		var names []string
 		for _, r := range s.Recipes {
-			if strings.EqualFold(r.Name, recipe) {
+			if yard.SameName(r.Name, recipe) {
 				return &yard.Batch{Lot: lot, Recipe: r.Name}, nil
 			}
 			names = append(names, r.Name)

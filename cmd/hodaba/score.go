@@ -48,6 +48,9 @@ func (a *app) runScore(ctx context.Context, dirs []string, draws int) error {
 	if draws < 1 {
 		return lineWrong("take 300, or 50 for a quick look", "--draws %d is no number of draws", draws)
 	}
+	if draws > mostDraws {
+		return lineWrong("take 300; 1000 say much the same", "--draws %d is more than the %d that most computers can hold", draws, mostDraws)
+	}
 	if len(dirs) == 0 {
 		dir, err := a.findYard()
 		if err != nil {

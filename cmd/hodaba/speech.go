@@ -422,7 +422,7 @@ func (s *speech) isSpecies(said string) bool {
 		return true
 	}
 	for _, o := range s.terms.Own {
-		if strings.EqualFold(o.Name, said) {
+		if yard.SameName(o.Name, said) {
 			return true
 		}
 	}
@@ -431,7 +431,7 @@ func (s *speech) isSpecies(said string) bool {
 
 func (s *speech) isRecipe(said string) bool {
 	for _, r := range s.recipes {
-		if strings.EqualFold(r.Name, said) {
+		if yard.SameName(r.Name, said) {
 			return true
 		}
 	}

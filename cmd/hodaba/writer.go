@@ -12,7 +12,10 @@ import (
 // "jk-kitchen-118". Two computers must never share one, so that two copies of
 // a folder can be laid together.
 func (a *app) writer(dir string) string {
-	w := hostWord(dir, a.host)
+	w := short(a.host)
+	if !a.later { // else nothing will be recorded, and nothing is written
+		w = hostWord(dir, a.host)
+	}
 	if by := short(a.person()); by != "" {
 		return by + "-" + w
 	}
