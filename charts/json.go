@@ -670,9 +670,9 @@ func VerifyJSON(problems []yard.Problem) ([]byte, error) {
 	}{Problems: []problemJSON{}}
 	for _, p := range problems {
 		if p.Grade == yard.Odd {
-			out.Warnings++
+			out.Warnings += 1 + p.More
 		} else {
-			out.Errors++
+			out.Errors += 1 + p.More
 		}
 		out.Problems = append(out.Problems, problemJSON{p.File, p.Line, p.Entry, GradeWord(p.Grade), p.Text, p.Remedy})
 	}

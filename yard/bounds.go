@@ -19,6 +19,11 @@ const (
 	mostSettings = 1 << 20
 	// longestTable is the size beyond which a table is no entry any more.
 	longestTable = 256 << 10
+	// longestValue and longestEntry bound what is recorded, in bytes, before any
+	// work on it: of what is written there must be room for `written` and `entry`
+	// below longestTable, or it could not be read again.
+	longestValue = 64 << 10
+	longestEntry = longestTable - 1<<10
 	// deepestNesting is how deeply lists, braces and dots in keys may stand in
 	// one another. Nothing that is read goes deeper than four; the TOML library
 	// takes time and memory by the square of it (tens of gigabytes for a file

@@ -25,11 +25,18 @@ func Compose(kindName string, values map[string]string, terms Terms) (text strin
 		t.unknownKind(kindName)
 		return "", t.problems
 	}
+	if problems := tooLong(values); len(problems) > 0 {
+		return "", problems
+	}
 	lines, problems := compose(k, values, terms.Today)
 	if len(problems) > 0 {
 		return "", problems
 	}
 	text = layout(kindName, lines)
+	if err := fitsEntry(text); err != nil {
+		text, remedy := parts(err)
+		return "", []Problem{{Grade: Aside, Text: text, Remedy: remedy}}
+	}
 	entries, problems := readText(text, &terms)
 	if worst, any := Worst(problems); any && worst > Odd || len(entries) != 1 || entries[0].Event == nil {
 		return "", problems

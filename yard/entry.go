@@ -78,4 +78,5 @@ type Problem struct {
 	Grade  Grade
 	Text   string // what is wrong
 	Remedy string // what to write or do
+	More   int    // how many more of its kind are not told
 }

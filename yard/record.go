@@ -125,6 +125,9 @@ func undone(what string, err error) error {
 func (f *Folder) readable(texts []string) (entries []*Entry, problems []Problem, err error) {
 	terms := f.Terms()
 	for _, text := range texts {
+		if err := fitsEntry(text); err != nil {
+			return nil, problems, notRecorded(err)
+		}
 		got, odd := readText(text, &terms)
 		problems = append(problems, odd...)
 		worst, any := Worst(odd)

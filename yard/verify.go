@@ -11,6 +11,7 @@ import (
 // it: the mistakes in every file, what the replay found, entries that
 // vanished, other versions of the files that lie beside them, amounts that look
 // like a slip of the pen, days out of order, and what seems to be written twice.
+// Of very many problems of one kind it tells the first.
 func (f *Folder) Check() []Problem {
 	problems := slices.Clone(f.reading)
 	s, replayed := f.State(f.today, 0)
@@ -26,7 +27,7 @@ func (f *Folder) Check() []Problem {
 	for _, find := range append(slices.Clone(lookedAt), wrongBooks, oddFrost) {
 		problems = append(problems, find(s, f.data)...)
 	}
-	return sorted(f.notTwice(problems))
+	return fewAlike(sorted(f.notTwice(problems)))
 }
 
 // The bounds beyond which an amount looks like a slip of the pen. All are our

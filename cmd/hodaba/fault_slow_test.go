@@ -19,7 +19,7 @@ func TestAllFaults(t *testing.T) {
 		if c.slow {
 			most = 1
 		}
-		n := b.sweep(c, most, func(plans []fault) []fault { return plans })
+		n := b.sweep(c, most, func(_ []call, plans []fault) []fault { return plans })
 		all += n
 		t.Logf("%7d  %s (%.0f s)", n, c.name, time.Since(since).Seconds())
 	}

@@ -466,13 +466,14 @@ func (b *faultBench) checkDemo(prepared string, r faultRun) string {
 	return ""
 }
 
-// TestFaults plants faults into every command that writes: some of them here,
-// all of them in TestAllFaults.
+// TestFaults plants faults into every command that writes: each kind of call
+// that each of them makes, to each file where there is time, fails once, and
+// some more go wrong by chance; all of them in TestAllFaults.
 func TestFaults(t *testing.T) {
 	b := newFaultBench(t)
-	some := 14
+	some, ofFiles := 12, true
 	if testing.Short() {
-		some = 5
+		some, ofFiles = 5, false
 	}
 	dice := rand.New(rand.NewPCG(1, 2))
 	planted := 0
@@ -480,20 +481,43 @@ func TestFaults(t *testing.T) {
 		if c.slow && testing.Short() {
 			continue // they write as the others do
 		}
-		few := some
+		kinds, few := faultKinds, some
 		if c.slow {
-			few = 4
+			kinds, few = nil, 4
 		}
-		planted += b.sweep(c, 4, func(plans []fault) []fault {
+		planted += b.sweep(c, 4, func(calls []call, plans []fault) []fault {
 			dice.Shuffle(len(plans), func(i, j int) { plans[i], plans[j] = plans[j], plans[i] })
-			return plans[:min(few, len(plans))]
+			return append(ofEachKind(calls, plans, kinds, ofFiles), plans[:min(few, len(plans))]...)
 		})
 	}
 	t.Logf("%d faults planted", planted)
 }
 
+// faultKinds are the calls that change what is on the disk.
+var faultKinds = []string{"write", "sync", "truncate", "rename", "sync folder", "remove"}
+
+// ofEachKind are the first of the plans by which a call of each kind fails, or
+// each of them to each file.
+func ofEachKind(calls []call, plans []fault, kinds []string, ofFiles bool) (out []fault) {
+	seen := map[string]bool{}
+	for _, p := range plans {
+		what := calls[p.call].op
+		if p.stops || !slices.Contains(kinds, what) {
+			continue
+		}
+		if ofFiles {
+			what += " " + calls[p.call].path
+		}
+		if !seen[what] {
+			seen[what] = true
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // sweep plants faults into a case and returns how many.
-func (b *faultBench) sweep(c faultCase, most int, choose func([]fault) []fault) int {
+func (b *faultBench) sweep(c faultCase, most int, choose func([]call, []fault) []fault) int {
 	prepared := b.prepared(c)
 	healthy := b.run(c, prepared, fault{call: -1})
 	if healthy.status != statusDone || len(healthy.calls) == 0 {
@@ -513,7 +537,7 @@ func (b *faultBench) sweep(c faultCase, most int, choose func([]fault) []fault) 
 	if wrong := b.check(c, prepared, fault{call: -1}, healthy); wrong != "" {
 		b.t.Fatalf("%s, without a fault: %s", c.name, wrong)
 	}
-	chosen := choose(plans(healthy.calls, most))
+	chosen := choose(healthy.calls, plans(healthy.calls, most))
 	for _, plan := range chosen {
 		r := b.run(c, prepared, plan)
 		if wrong := b.check(c, prepared, plan, r); wrong != "" {

@@ -46,10 +46,12 @@ func (a *app) runVerify(ctx context.Context, mend bool) error {
 		}
 	}
 	problems := folder.Check()
-	wrong := 0
+	wrong, odd := 0, 0
 	for _, p := range problems {
-		if p.Grade != yard.Odd {
-			wrong++
+		if p.Grade == yard.Odd {
+			odd += 1 + p.More
+		} else {
+			wrong += 1 + p.More
 		}
 	}
 	if wrong > 0 {
@@ -63,7 +65,7 @@ func (a *app) runVerify(ctx context.Context, mend bool) error {
 			return err
 		}
 	}
-	return a.print(verdict(wrong, len(problems)-wrong))
+	return a.print(verdict(wrong, odd))
 }
 
 // mend does what is safe in a folder, and says what it did.
