@@ -33,7 +33,7 @@ func copyNames(newest Date) []string {
 // and tried again with the next entry. FORMAT.md, Daily copies.
 func (a *appender) copyDaily() {
 	day := a.now.Day()
-	if a.last.Copied == day.String() && a.f.copyAsLeft(a.last) {
+	if a.last.Copied == day.String() && a.copied {
 		return
 	}
 	a.last.Copied = ""

@@ -155,7 +155,7 @@ func (l *lackingIn) index() {
 		switch id := statedIn(e.Text); {
 		case id != "":
 			l.byID[id] = append(l.byID[id], e)
-			if e.Event != nil && e.Written != "" {
+			if _, _, given := numbered(id); e.Event != nil && e.Written != "" && !given { // somebody wrote it
 				l.without[e.Kind+string(e.Written)+saysOf(e)] = append(l.without[e.Kind+string(e.Written)+saysOf(e)], e)
 			}
 		case e.Written != "":

@@ -55,7 +55,7 @@ func TestSecondEntryOfOneIdentifierVanishes(t *testing.T) {
 		t.Errorf("then missing: %s\n%s", got, m.Text(JournalFile))
 	}
 	// What verify says of the two, followed to the letter, also at the end of the journal.
-	if !has(f.Check(), 0, "delete the lines `written` and `entry` here") {
+	if !has(f.Check(), 0, "both entries count") {
 		t.Error(lines(f.Check()))
 	}
 	alone := strings.NewReplacer("entry   = \"laptop-3\"\n", "", "written = 2026-04-30T10:02:00\n", "").Replace(seven)

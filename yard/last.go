@@ -142,7 +142,8 @@ func digest(b []byte) string { return fmt.Sprintf("%x", sha256.Sum256(b)) }
 
 // lookAtEnd compares the end of the journal with what was remembered. Where
 // they differ, someone has changed it by hand or a program was stopped, and it
-// is read through once.
+// is read through once; and where a daily copy knows of higher numbers, as after
+// journal and memory were both put back to an older day.
 func (a *appender) lookAtEnd() error {
 	a.last = a.f.last()
 	same, size, err := a.f.endsAs(a.last)
@@ -153,10 +154,31 @@ func (a *appender) lookAtEnd() error {
 	if a.last.Numbers == nil {
 		a.last.Numbers = map[string]int{}
 	}
-	if same {
+	if same && !a.rolledBack() {
 		return nil
 	}
 	return a.readThrough()
+}
+
+// rolledBack reports whether a daily copy has an entry whose number is above what
+// is remembered. The copies are looked at with the first entry of a day, when the
+// journal is copied, and where that copy is not as it was left.
+func (a *appender) rolledBack() bool {
+	if a.copied = a.last.Copied == a.now.Day().String() && a.f.copyAsLeft(a.last); a.copied {
+		return false
+	}
+	for _, c := range a.f.copies(a.last) {
+		b, err := a.f.bytesOf(c.name)
+		if err != nil {
+			continue // told where it is looked for what vanished
+		}
+		for id := range identifiersIn(b) {
+			if writer, n, ok := numbered(id); ok && n > a.last.Numbers[writer] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // readThrough finds the highest numbers and the names in the whole journal,

@@ -90,6 +90,7 @@ func (f *Folder) PutBack(ctx context.Context, now Moment, only ...string) (ids [
 		if m.Text != "" && (len(only) == 0 || slices.Contains(only, m.ID)) {
 			fmt.Fprintf(&block, "\n%s\n", m.Text)
 			ids = append(ids, m.ID)
+			a.last.number(m.ID)
 		}
 	}
 	if len(ids) == 0 {

@@ -150,6 +150,7 @@ type appender struct {
 	now      Moment
 	last     last
 	size     int64
+	copied   bool // today's copy is as it was left
 	problems []Problem
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"slices"
 )
 
 // identifier is the identifier of an entry, also one that it shares.
@@ -12,6 +13,17 @@ func (e *Entry) identifier() string { return cmp.Or(e.shared, e.ID) }
 // Unnamed points at entries that the program recorded and that stand in the
 // journal without their identifier, or under another: they are not missing.
 func (f *Folder) Unnamed() []Problem { return f.unnamed(f.journal().entries) }
+
+// withoutNameless adds what is known of entries without identifier, and leaves
+// out what is only guessed of them.
+func withoutNameless(problems, unnamed []Problem) []Problem {
+	known := map[string]bool{}
+	for _, p := range unnamed {
+		known[p.Entry] = true
+	}
+	problems = slices.DeleteFunc(problems, func(p Problem) bool { return p.Text == namelessSays && known[p.Entry] })
+	return append(problems, unnamed...)
+}
 
 func (f *Folder) unnamed(entries []*Entry) (out []Problem) {
 	for id, x := range f.nameless(entries) {

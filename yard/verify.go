@@ -20,7 +20,7 @@ func (f *Folder) Check() []Problem {
 	problems = append(problems, missed(missing)...)
 	problems = append(problems, f.oddCopy()...)
 	problems = append(problems, f.oddOwn()...)
-	problems = append(problems, f.Unnamed()...)
+	problems = withoutNameless(problems, f.Unnamed())
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)

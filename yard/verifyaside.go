@@ -174,12 +174,6 @@ func (f *Folder) cutText(p Problem) (text, way string) {
 	case p.Text == tornSays && j.torn >= 0:
 		b, _ := f.bytesOf(JournalFile)
 		return string(b[min(j.torn, len(b)):]), ""
-	case p.Text == namelessSays:
-		for _, e := range j.entries {
-			if e.ID == p.Entry {
-				return e.Text + "\n", "delete it here; "
-			}
-		}
 	}
 	return "", ""
 }
