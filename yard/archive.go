@@ -433,7 +433,10 @@ func (a *Archive) RestoreIn(files Files, dir string) error {
 	}
 	names := slices.DeleteFunc(a.Names(), func(n string) bool { return n == YardFile })
 	for _, name := range append(names, YardFile) {
-		if err := files.Replace(name, a.files[name]); err != nil && !(name == YardFile && a.standsIn(files)) {
+		if err := files.Replace(name, a.files[name]); err != nil {
+			if name == YardFile && exists(files, YardFile) { // it stands there, and the disk would not say that it keeps it
+				err = errors.Join(err, files.Remove(YardFile))
+			}
 			return fmt.Errorf("writing %s: %w: the folder is not whole; delete it and try again", name, err)
 		}
 		if d, ok := files.(disk); ok && a.owner[name] != 0 {
@@ -443,17 +446,6 @@ func (a *Archive) RestoreIn(files Files, dir string) error {
 		}
 	}
 	return nil
-}
-
-// standsIn reports whether all files of an archive are in a folder: then
-// nothing is missing, even if the disk would not say that it keeps them.
-func (a *Archive) standsIn(files Files) bool {
-	for name, b := range a.files {
-		if is, err := readBounded(files, name, mostArchived); err != nil || !bytes.Equal(is, b) {
-			return false
-		}
-	}
-	return true
 }
 
 // NoteArchived remembers the day on which the folder was put into an archive.

@@ -61,6 +61,10 @@ func faultCases() []faultCase {
 		{name: "record, behind a torn entry", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, faultTorn)},
 		{name: "record, behind zero bytes", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, strings.Repeat("\x00", 9))},
 		{name: "record, behind a remark", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: appendTo(yard.JournalFile, "# by hand")},
+		{name: "record, where an entry was changed by hand", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: func(dir string) {
+			b := faultRead(dir, yard.JournalFile)
+			faultless(os.WriteFile(filepath.Join(dir, yard.JournalFile), []byte(strings.Replace(b, "2.4kg", "2.65kg", 1)), 0o644))
+		}},
 		{name: "record, where entries vanished", args: pick, adds: []string{`"1.9kg"`}, prep: older},
 		{name: "record, behind a change by hand", day: 1, args: pick, adds: []string{`"1.9kg"`}, prep: func(dir string) {
 			b := faultRead(dir, yard.JournalFile)

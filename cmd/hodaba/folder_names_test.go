@@ -20,7 +20,7 @@ func namesInFormat(t *testing.T) map[string]*regexp.Regexp {
 	}
 	_, rest, _ := strings.Cut(string(b), "\n## The folder\n")
 	table, _, _ := strings.Cut(rest, "\n## ")
-	stands := map[string]string{"DATE": `\d{4}-\d\d-\d\d(-\d+)?`, "DAY": `\d{4}-\d\d-\d\d(-\d+)?`, "WEEKDAY": `(mon|tues|wednes|thurs|fri|satur|sun)day`, "N": `\d+`}
+	stands := map[string]string{"COMPUTER": `[a-z0-9]+`, "DATE": `\d{4}-\d\d-\d\d(-\d+)?`, "DAY": `\d{4}-\d\d-\d\d(-\d+)?`, "WEEKDAY": `(mon|tues|wednes|thurs|fri|satur|sun)day`, "N": `\d+`}
 	names := map[string]*regexp.Regexp{}
 	for _, row := range regexp.MustCompile("(?m)^\\| `([^`]+)` \\|").FindAllStringSubmatch(table, -1) {
 		form := regexp.MustCompile("[A-Z]+").ReplaceAllStringFunc(regexp.QuoteMeta(row[1]), func(word string) string {

@@ -133,14 +133,14 @@ func happenedOn(entries map[string]*yard.Entry, day string) bool {
 // the reason.
 func correctedStandStruck(t *testing.T, dir string) {
 	for _, args := range [][]string{
-		{"correct", "hanger-77", "fresh=1.7kg", "note=with the basket", "--by", "mk"},
-		{"correct", "hanger-101", "volume=605ml", "--by", "mk"},
-		{"correct", "hanger-44", "kept_back=30ml", "--by", "mk"},
-		{"correct", "hanger-114", "logs=18", "--by", "mk"},
+		{"correct", "hanger-106", "fresh=1.7kg", "note=with the basket", "--by", "mk"},
+		{"correct", "hanger-50", "volume=605ml", "--by", "mk"},
+		{"correct", "hanger-53", "kept_back=30ml", "--by", "mk"},
+		{"correct", "hanger-93", "logs=18", "--by", "mk"},
 		{"correct", "hanger-1", "logs=41", "--by", "mk"},
-		{"correct", "hanger-62", "pile=reishi-gate", "--by", "mk"},
-		{"correct", "hanger-71", "dry=305g", "--by", "mk"},
-		{"correct", "hanger-80", "void=true", "--by", "mk"},
+		{"correct", "hanger-85", "pile=reishi-gate", "--by", "mk"},
+		{"correct", "hanger-99", "dry=305g", "--by", "mk"},
+		{"correct", "hanger-109", "void=true", "--by", "mk"},
 		{"record", "harvested", "oak-top", "300g", "on=2026-05-01", "--by", "mk"},
 		{"undo", "--by", "mk"},
 		{"pages", "--draws", strconv.Itoa(fewDraws)},
@@ -149,10 +149,10 @@ func correctedStandStruck(t *testing.T, dir string) {
 		inAutumn(t, append(args, "--yard", dir)...)
 	}
 	for page, ids := range map[string][]string{
-		"pile-oak-gate.html": {"hanger-77"}, "harvest.html": {"hanger-77", "hanger-71"}, "pile-oak-top.html": {"hanger-114", "hanger-1"},
-		"soaks.html": {"hanger-114"}, "pile-reishi-wall.html": {"hanger-62"}, "pile-reishi-gate.html": {"hanger-62"},
-		"stock.html": {"hanger-71", "hanger-80"}, "pile-birch-burn.html": {"hanger-80"},
-		"batch-hf-25-01.html": {"hanger-101", "hanger-44"}, "print-batch-hf-25-01.html": {"hanger-101", "hanger-44"},
+		"pile-oak-gate.html": {"hanger-106"}, "harvest.html": {"hanger-106", "hanger-99"}, "pile-oak-top.html": {"hanger-93", "hanger-1"},
+		"soaks.html": {"hanger-93"}, "pile-reishi-wall.html": {"hanger-85"}, "pile-reishi-gate.html": {"hanger-85"},
+		"stock.html": {"hanger-99", "hanger-109"}, "pile-birch-burn.html": {"hanger-109"},
+		"batch-hf-25-01.html": {"hanger-50", "hanger-53"}, "print-batch-hf-25-01.html": {"hanger-50", "hanger-53"},
 	} {
 		text := string(readPage(t, filepath.Join(dir, "pages"), page))
 		for _, id := range ids {
