@@ -23,7 +23,7 @@ var straightened = strings.NewReplacer("“", `"`, "”", `"`, "„", `"`, "‟"
 // curlyQuotes are those that a word processor makes of straight ones.
 func curlyQuotes(line string) error {
 	if right := straightened.Replace(line); right != line && !strings.ContainsAny(line, `"'`) {
-		return mistake{shownLine(line) + ": curly quotes begin and end no text", "retype them as straight ones: " + right}
+		return mistake{shownLine(line) + ": curly quotes begin and end no text", "retype them as straight ones: " + clippedName(right)}
 	}
 	return nil
 }
@@ -31,7 +31,7 @@ func curlyQuotes(line string) error {
 // halfHeader is a header that lacks a bracket.
 func halfHeader(line string) error {
 	if kind := meantAs([]byte(line)); kind != "" {
-		return mistake{shownLine(line) + " is not a table header", fmt.Sprintf("write [[%s]]", kind)}
+		return mistake{shownLine(line) + " is not a table header", fmt.Sprintf("write [[%s]]", clippedName(kind))}
 	}
 	return nil
 }
@@ -42,7 +42,7 @@ var headerAndMore = regexp.MustCompile(`^(\[\[?[ \t]*[A-Za-z_.]+[ \t]*\]\]?)[ \t
 func behindHeader(line string) error {
 	if m := headerAndMore.FindStringSubmatch(line); m != nil {
 		if keyOf([]byte(m[2])) == "" {
-			return mistake{"something stands behind the header " + shownLine(m[1]), "put # before " + shownLine(m[2]) + ", or write it below the header, as note = " + quote(m[2])}
+			return mistake{"something stands behind the header " + shownLine(m[1]), "put # before " + shownLine(m[2]) + ", or write it below the header, as note = " + quote(clippedName(m[2]))}
 		}
 		return mistake{"something stands behind the header " + shownLine(m[1]), "begin a new line before " + shownLine(m[2])}
 	}
@@ -118,7 +118,7 @@ func wrongDay(msg, line string) error {
 	}
 	if m := dayAndClock.FindStringSubmatch(where); m != nil {
 		if _, err := ParseDate(m[1]); err == nil && len(m[1]) == len("2026-04-12") {
-			return mistake{m[2] + " is no time of day", "write hours, minutes and seconds in two digits each, such as " + m[1] + "T18:02:00"}
+			return mistake{clippedName(m[2]) + " is no time of day", "write hours, minutes and seconds in two digits each, such as " + m[1] + "T18:02:00"}
 		}
 	}
 	m := shortDay.FindStringSubmatch(day)
