@@ -273,6 +273,9 @@ func oneLine(s string) (string, error) {
 	if strings.ContainsAny(s, "\r\n") {
 		return "", mistake{"the list runs over several lines", "write it on one line"}
 	}
+	if strings.ContainsFunc(s, func(r rune) bool { return r < ' ' && r != '\t' }) {
+		return "", mistake{"the list holds a sign that cannot be seen", "type it anew"}
+	}
 	if strings.Trim(s, "[], \t") == "" {
 		return "", mistake{shown(s) + " is a list of nothing", "leave the key out, or write what belongs in it"}
 	}
