@@ -43,7 +43,7 @@ func (f *Folder) LostIn(archive, older *Archive) (l WouldLose) {
 		_, stood := had.journal[key]
 		_, stands := has.journal[key]
 		switch {
-		case had.byHand[key] == nil && !left[e.ID] && (!kept || stood && !stands):
+		case had.byHand[key] == nil && !left.has(e.identifier(), e.Written) && (!kept || stood && !stands):
 			l.Entries = append(l.Entries, e.ID)
 		case had.byHand[key] != nil && !stands:
 			byHand = append(byHand, e.ID)

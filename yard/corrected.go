@@ -86,7 +86,7 @@ type settled struct {
 // settle finds which entries stand. Of all corrections of one entry one at
 // most has the last word (fates.go). An entry that is left out for good is
 // not missed where a correction names it (FORMAT.md, Corrections).
-func settle(entries []*Entry, left func() map[string]bool) settled {
+func settle(entries []*Entry, left func() onPurpose) settled {
 	c, circle, out := collect(entries, left)
 	s := settled{replaced: c.fates(entries), targets: c.targets, astray: map[*Entry]bool{}}
 	c.keepPlaces(entries)
@@ -119,7 +119,7 @@ func (s *settled) voided(e *Entry) bool {
 
 // collect finds the corrections of each entry, those that replace themselves
 // in a circle, and those of entries that are left out.
-func collect(entries []*Entry, left func() map[string]bool) (c corrections, circle, out map[*Entry]bool) {
+func collect(entries []*Entry, left func() onPurpose) (c corrections, circle, out map[*Entry]bool) {
 	c = corrections{of: map[*Entry][]*Entry{}, targets: targetsOf(entries)}
 	circle, out = inCircle(c.targets), c.ofLeft(entries, left)
 	for _, e := range entries {

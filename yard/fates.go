@@ -79,8 +79,8 @@ func (c corrections) keepPlaces(entries []*Entry) {
 
 // ofLeft finds the corrections that replace, directly or through others, an
 // entry that is left out for good.
-func (c corrections) ofLeft(entries []*Entry, left func() map[string]bool) map[*Entry]bool {
-	var ids map[string]bool
+func (c corrections) ofLeft(entries []*Entry, left func() onPurpose) map[*Entry]bool {
+	var ids onPurpose
 	out := map[*Entry]bool{}
 	for _, e := range entries {
 		first := e
@@ -94,7 +94,7 @@ func (c corrections) ofLeft(entries []*Entry, left func() map[string]bool) map[*
 		if ids == nil {
 			ids = left()
 		}
-		out[e] = ids[x.Replaces]
+		out[e] = ids.names(x.Replaces)
 	}
 	return out
 }

@@ -12,7 +12,7 @@ type lackingIn struct {
 	f       *Folder
 	journal []byte
 	entries []*Entry
-	left    map[string]bool
+	left    onPurpose
 	texts   map[string]bool     // of the journal's entries, to the letter
 	byID    map[string][]*Entry // by the identifier that stands in them
 	without map[string][]*Entry // those with none, by kind and moment, or what they say; others by both
@@ -46,7 +46,7 @@ func (l *lackingIn) of(name string, old []byte) (out lack) {
 	var of []Missed // the same, as they are told
 	for _, e := range readJournal(rest, &terms).entries {
 		id := statedIn(e.Text)
-		if e.Written == "" || id == "" || l.left[id] || same[e.Text] {
+		if e.Written == "" || id == "" || l.left.has(id, e.Written) || same[e.Text] {
 			continue
 		}
 		is := l.counterpart(e, id, same, taken)
@@ -233,7 +233,7 @@ func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
 		}
 	}
 	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.Called(l.Entry) })
-	if gone && l.Entry != "" && !seen[l.Entry] && !in.left[l.Entry] && f.nameless(entries)[l.Entry] == nil {
+	if gone && l.Entry != "" && !seen[l.Entry] && !in.left.names(l.Entry) && f.nameless(entries)[l.Entry] == nil {
 		out = append(out, Missed{ID: l.Entry})
 	}
 	return out

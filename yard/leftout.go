@@ -1,30 +1,80 @@
 package yard
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
 	"strings"
 )
 
+// onPurpose are the entries that were taken out of the journal on purpose: by
+// identifier, which several may share, the moments in which they were written.
+// No moments are all of that identifier, as an older program wrote them.
+type onPurpose map[string][]Moment
+
+// names reports whether an entry of an identifier is left out.
+func (l onPurpose) names(id string) bool {
+	_, ok := l[id]
+	return ok
+}
+
+// has reports whether the entry of an identifier and moment is left out.
+func (l onPurpose) has(id string, at Moment) bool {
+	moments, ok := l[id]
+	return ok && (len(moments) == 0 || slices.Contains(moments, at))
+}
+
+// add leaves an entry out; where its moment is not known, all of its identifier.
+func (l onPurpose) add(id string, at Moment) {
+	switch moments, ok := l[id]; {
+	case at == "":
+		l[id] = nil
+	case !ok || len(moments) > 0 && !slices.Contains(moments, at):
+		l[id] = append(moments, at)
+	}
+}
+
+// takeBack takes an entry off the list, and reports whether it was on it.
+func (l onPurpose) takeBack(id string, at Moment) bool {
+	if !l.has(id, at) {
+		return false
+	}
+	rest := slices.DeleteFunc(l[id], func(m Moment) bool { return m == at })
+	if l[id] = rest; len(rest) == 0 {
+		delete(l, id)
+	}
+	return true
+}
+
 // leftList is what leftFile holds.
 type leftList struct {
-	Entries []string          `toml:"entries"`
-	Since   map[string]string `toml:"since"` // by identifier: the day on which it was left out
+	Entries []string            `toml:"entries"`
+	Since   map[string]string   `toml:"since"`   // by identifier: the day on which it was left out
+	Written map[string][]Moment `toml:"written"` // by identifier: which of those that share it
 }
 
 // leftText is the content of leftFile.
-func leftText(left map[string]bool, since map[string]string) string {
+func leftText(left onPurpose, since map[string]string) string {
 	var b strings.Builder
 	b.WriteString("# Entries that were taken out of the journal on purpose.\nentries = [\n")
-	for _, id := range slices.Sorted(maps.Keys(left)) {
+	ids := slices.Sorted(maps.Keys(left))
+	for _, id := range ids {
 		fmt.Fprintf(&b, "\t%s,\n", quote(id))
 	}
 	b.WriteString("]\n\n[since]\n")
 	for _, id := range slices.Sorted(maps.Keys(since)) {
-		if left[id] {
+		if left.names(id) {
 			fmt.Fprintf(&b, "%s = %s\n", quote(id), quote(since[id]))
+		}
+	}
+	b.WriteString("\n[written]\n")
+	for _, id := range ids {
+		if len(left[id]) > 0 {
+			var moments []string
+			for _, m := range left[id] {
+				moments = append(moments, quote(string(m)))
+			}
+			fmt.Fprintf(&b, "%s = [%s]\n", quote(id), strings.Join(moments, ", "))
 		}
 	}
 	return b.String()
@@ -39,16 +89,18 @@ func (f *Folder) leftSince() map[string]string {
 	return l.Since
 }
 
-// protectAgain takes identifiers that stand in the journal again off the list
-// of what is left out: should they vanish once more, they are missed.
+// protectAgain takes entries that stand in the journal again, and can be read
+// there, off the list of what is left out: should they vanish once more, they
+// are missed.
 func (a *appender) protectAgain(entries []*Entry) {
 	left := a.f.left()
-	before := len(left)
+	changed := false
 	for _, e := range entries {
-		delete(left, e.ID)
-		delete(left, cmp.Or(e.shared, e.ID))
+		if e.Event != nil && left.takeBack(e.identifier(), e.Written) {
+			changed = true
+		}
 	}
-	if len(left) == before {
+	if !changed {
 		return
 	}
 	if err := a.f.files.Replace(leftFile, []byte(leftText(left, a.f.leftSince()))); err != nil {
@@ -58,22 +110,44 @@ func (a *appender) protectAgain(entries []*Entry) {
 	}
 }
 
+// stillStands refuses to leave out an entry that stands in the journal and
+// cannot be read.
+func (f *Folder) stillStands(m Missed) error {
+	name := m.ID
+	for _, e := range f.journal().entries {
+		if e.Line == m.Line {
+			name = e.Name()
+		}
+	}
+	return mistake{fmt.Sprintf("%s still stands in %s, and cannot be read there", m.ID, JournalFile),
+		fmt.Sprintf("delete the table that begins in line %d, then once more; or hodaba correct %s void=true", m.Line, name)}
+}
+
 // passLeftOut leaves entries of another copy that were left out here, and the
-// corrections of them, where they are, and says so.
-func (l *layer) passLeftOut(there []*Entry, left map[string]bool, since map[string]string) (rest []*Entry) {
+// corrections of them, where they are, and says so. all are the entries of that
+// copy, there those that are not here.
+func (l *layer) passLeftOut(there, all []*Entry, left onPurpose, since map[string]string) (rest []*Entry) {
 	if len(left) == 0 {
 		return there
 	}
+	targets := targetsOf(all)
 	for _, e := range there {
-		id, what := cmp.Or(e.shared, e.ID), "this entry"
-		if c, ok := e.Event.(*Corrected); ok && left[c.Replaces] && len(l.signed[c.Replaces]) == 0 {
-			id, what = c.Replaces, "this correction is of "+c.Replaces+", which"
+		first := e
+		for n := 0; targets[first] != nil && n < mostCorrected; n++ {
+			first = targets[first]
 		}
-		if !left[id] || len(l.signed[id]) > 0 {
+		id, out := first.identifier(), l.isLeft(first, left)
+		if c, ok := first.Event.(*Corrected); ok && left.names(c.Replaces) && len(l.signed[c.Replaces]) == 0 {
+			id, out = c.Replaces, true
+		}
+		if !out {
 			rest = append(rest, e)
 			continue
 		}
-		when := ""
+		what, when := "this entry", ""
+		if id != e.identifier() {
+			what = "this correction is of " + id + ", which"
+		}
 		if d := since[id]; d != "" {
 			when = " on " + d
 		}
@@ -82,4 +156,13 @@ func (l *layer) passLeftOut(there []*Entry, left map[string]bool, since map[stri
 			Remedy: "to take it all the same, merge once more with --left-out"})
 	}
 	return rest
+}
+
+// isLeft reports whether an entry of another copy is left out here and does
+// not stand here again.
+func (l *layer) isLeft(e *Entry, left onPurpose) bool {
+	id := e.identifier()
+	return left.has(id, e.Written) && !slices.ContainsFunc(l.signed[id], func(x *Entry) bool {
+		return len(left[id]) == 0 || wroteAt(x, e.Written)
+	})
 }

@@ -27,7 +27,7 @@ func TestLeftOutAndMerged(t *testing.T) {
 	if o, err := f.TakeOver(t.Context(), c, false, atSix); err != nil || len(o.Taken) != 2 || o.LeftOut() {
 		t.Fatal(o, err)
 	}
-	if f.left()[id] {
+	if f.left().names(id) {
 		t.Errorf("%s stands and is left out:\n%s", id, m.Text(leftFile))
 	}
 	m.files[JournalFile] = []byte(twinsPiles)
@@ -51,7 +51,7 @@ func TestLeftOutAndStandsAgain(t *testing.T) {
 	m.files[JournalFile] = []byte(whole)
 	f.read = nil
 	record(t, f, "[[walked]]\non = 2026-04-21\n")
-	if f.left()[id] {
+	if f.left().names(id) {
 		t.Error(m.Text(leftFile))
 	}
 }

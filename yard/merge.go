@@ -123,7 +123,7 @@ func (f *Folder) LookAt(c *Copy) (*Takeover, error) {
 	}
 	terms := f.Terms()
 	there := readJournal(text, &terms)
-	var left map[string]bool
+	var left onPurpose
 	if !c.leftOutToo {
 		left = f.left()
 	}

@@ -14,7 +14,7 @@ func lay(here, there *journal, file string) *Takeover {
 }
 
 // layWithout is lay, but for entries that were left out here on purpose.
-func layWithout(here, there *journal, file string, left map[string]bool, since map[string]string) *Takeover {
+func layWithout(here, there *journal, file string, left onPurpose, since map[string]string) *Takeover {
 	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, signed: map[string][]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
 	for _, e := range here.entries {
 		l.texts[e.Text] = append(l.texts[e.Text], e)
@@ -23,7 +23,7 @@ func layWithout(here, there *journal, file string, left map[string]bool, since m
 	}
 	rest := l.wordForWord(there.entries)
 	rest = l.inOtherWords(rest, here.entries)
-	rest = l.passLeftOut(rest, left, since)
+	rest = l.passLeftOut(rest, there.entries, left, since)
 	for _, e := range rest {
 		l.take(e)
 	}

@@ -107,7 +107,8 @@ func (f *Folder) PutBack(ctx context.Context, now Moment, only ...string) (ids [
 }
 
 // Leave leaves missing entries out for good: they are not missed any more. It
-// returns the identifiers of those that were.
+// returns the identifiers of those that were. One that stands in the journal
+// and cannot be read is refused, and nothing is left out then.
 func (f *Folder) Leave(ctx context.Context, only ...string) (ids []string, err error) {
 	unlock, err := f.lock(ctx)
 	if err != nil {
@@ -122,7 +123,11 @@ func (f *Folder) Leave(ctx context.Context, only ...string) (ids []string, err e
 	}
 	for _, m := range missing {
 		if len(only) == 0 || slices.Contains(only, m.ID) {
-			left[m.ID], since[m.ID] = true, f.today.String()
+			if m.Line > 0 {
+				return nil, undone("nothing was left out", f.stillStands(m))
+			}
+			left.add(m.ID, m.written)
+			since[m.ID] = f.today.String()
 			ids = append(ids, m.ID)
 		}
 	}
@@ -139,9 +144,9 @@ func (f *Folder) Leave(ctx context.Context, only ...string) (ids []string, err e
 // where it is left out: another stands at the end now. And it lets the next
 // record read the journal through, so that one is noticed that stands in it
 // again.
-func (f *Folder) forget(left map[string]bool) error {
+func (f *Folder) forget(left onPurpose) error {
 	l := f.last()
-	if left[l.Entry] {
+	if left.names(l.Entry) {
 		l.Entry = lastSigned(f.journal().entries)
 	}
 	l.Digest = ""
@@ -155,14 +160,14 @@ func (f *Folder) forget(left map[string]bool) error {
 const leftFile = ownFolder + "/left-out.toml"
 
 // left are the entries that are left out for good.
-func (f *Folder) left() map[string]bool {
+func (f *Folder) left() onPurpose {
 	var l leftList
-	left := map[string]bool{}
+	left := onPurpose{}
 	if readOwn(f.files, leftFile, &l) != nil {
 		return left // they are missed again, and can be left out again
 	}
 	for _, id := range l.Entries {
-		left[id] = true
+		left[id] = l.Written[id]
 	}
 	return left
 }
