@@ -137,7 +137,7 @@ func (a *appender) dropStale() {
 		if in.entries == nil {
 			in.entries = readJournal(journal, &terms).entries
 		}
-		if len(in.of(c.name, old).missing) == 0 {
+		if len(in.of(c.name, old).onlyThere()) == 0 {
 			_ = a.f.files.Remove(c.name) // tomorrow again
 		}
 	}
