@@ -55,10 +55,11 @@ func (f *Folder) ChangedByHand() (out []Missed) {
 }
 
 // keepChanged keeps what a copy that is replaced had of entries that were
-// changed by hand. Where it cannot be kept, nothing is stopped.
-func (a *appender) keepChanged(changed []Missed) {
+// changed by hand, and reports whether it is kept. Where it cannot be, nothing is
+// stopped.
+func (a *appender) keepChanged(changed []Missed) bool {
 	if len(changed) == 0 {
-		return
+		return true
 	}
 	name := fileOf(a.f.computer, changedFile)
 	b, err := readBounded(a.f.files, name, mostSettings)
@@ -73,7 +74,7 @@ func (a *appender) keepChanged(changed []Missed) {
 		}
 	}
 	if len(texts) == had {
-		return
+		return true
 	}
 	size := 0
 	for i, text := range slices.Backward(texts) {
@@ -86,7 +87,7 @@ func (a *appender) keepChanged(changed []Missed) {
 	for _, text := range texts {
 		fmt.Fprintf(out, "\n%s\n", text)
 	}
-	_ = a.f.files.Replace(name, out.Bytes())
+	return a.f.files.Replace(name, out.Bytes()) == nil
 }
 
 // tablesOf are the texts of the tables in a file.

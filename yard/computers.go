@@ -137,7 +137,8 @@ func (a *appender) dropStale() {
 		if in.entries == nil {
 			in.entries = readJournal(journal, &terms).entries
 		}
-		if len(in.of(c.name, old).missing) == 0 {
+		lack := in.of(c.name, old)
+		if len(lack.onlyThere()) == 0 && len(byHandOnly(old, in.entries, &terms)) == 0 && a.keepChanged(lack.changed) {
 			_ = a.f.files.Remove(c.name) // tomorrow again
 		}
 	}

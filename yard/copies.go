@@ -82,8 +82,8 @@ func (a *appender) copyTo(name string) error {
 	if !bytes.HasPrefix(b, old) {
 		terms := a.f.Terms()
 		lack := a.f.lackingIn(b, readJournal(b, &terms).entries).of(name, old)
-		for _, m := range lack.missing {
-			b = fmt.Appendf(b, "\n%s\n", m.Text)
+		for _, text := range lack.onlyThere() {
+			b = fmt.Appendf(b, "\n%s\n", text)
 		}
 		a.keepChanged(lack.changed)
 	}

@@ -15,8 +15,11 @@ type lackingIn struct {
 	left    onPurpose
 	texts   map[string]bool     // of the journal's entries, to the letter
 	byID    map[string][]*Entry // by the identifier that stands in them
-	without map[string][]*Entry // those with none, by kind and moment, or what they say; others by both
 	settled map[*Entry]*Entry   // what was corrected
+
+	atMoment map[string][]*Entry // by kind and moment of writing
+	byHand   map[string][]*Entry // those with neither moment nor identifier, by kind and what they say
+	inCopies []map[string]bool   // the identifiers in each copy
 }
 
 func (f *Folder) lackingIn(journal []byte, entries []*Entry) *lackingIn {
@@ -28,6 +31,18 @@ type lack struct {
 	missing []Missed          // vanished, or not to be read in the journal any more
 	unnamed map[string]*Entry // what stands in the journal without its identifier, or under another
 	changed []Missed          // what entries said before somebody changed them by hand
+	likely  []Missed          // of changed: what is only likely the entry that stands there
+}
+
+// onlyThere are the tables that a copy alone has: they stay in the copies.
+func (l lack) onlyThere() (texts []string) {
+	for _, m := range l.missing {
+		texts = append(texts, m.Text)
+	}
+	for _, m := range l.likely {
+		texts = append(texts, markLikely(m.Text))
+	}
+	return texts
 }
 
 // of compares one copy. Tables that stand in the journal to the letter are not
@@ -42,18 +57,18 @@ func (l *lackingIn) of(name string, old []byte) (out lack) {
 	}
 	terms := l.f.Terms()
 	taken := map[*Entry]bool{}
-	var sought []*Entry
-	var of []Missed // the same, as they are told
+	var sought []soughtIn
 	for _, e := range readJournal(rest, &terms).entries {
 		id := statedIn(e.Text)
 		if e.Written == "" || id == "" || l.left.has(id, e.Written) || same[e.Text] {
 			continue
 		}
 		is := l.counterpart(e, id, same, taken)
-		m := Missed{ID: id, Text: e.Text, Copy: name, written: e.Written}
+		text, kept := withoutMark(e.Text)
+		m := Missed{ID: id, Text: text, Copy: name, written: e.Written}
 		switch {
 		case is == nil:
-			sought, of = append(sought, e), append(of, m)
+			sought = append(sought, soughtIn{e, m, kept})
 		case is.Event == nil && e.Event != nil && l.replaced()[is] == nil:
 			m.Line = is.Line
 			out.missing = append(out.missing, m)
@@ -64,19 +79,17 @@ func (l *lackingIn) of(name string, old []byte) (out lack) {
 			}
 		}
 	}
-	for i, e := range sought {
-		is := l.unnamed(e, same, taken)
-		if is == nil {
-			out.missing = append(out.missing, of[i])
-			continue
-		}
-		taken[is] = true
-		if out.unnamed == nil {
-			out.unnamed = map[string]*Entry{}
-		}
-		out.unnamed[of[i].ID] = is
-		if saysOf(is) != saysOf(e) {
-			out.changed = append(out.changed, of[i])
+	is, likely := l.became(sought, same, taken)
+	out.unnamed = make(map[string]*Entry, len(is)+len(likely))
+	for _, s := range sought {
+		switch {
+		case is[s.e] != nil:
+			out.unnamed[s.m.ID] = is[s.e]
+		case likely[s.e] != nil:
+			out.unnamed[s.m.ID] = likely[s.e]
+			out.changed, out.likely = append(out.changed, s.m), append(out.likely, s.m)
+		default:
+			out.missing = append(out.missing, s.m)
 		}
 	}
 	return out
@@ -134,34 +147,22 @@ func (l *lackingIn) counterpart(e *Entry, id string, same map[string]bool, taken
 	return spoilt
 }
 
-// unnamed is the entry of the journal that an entry of a copy became where
-// somebody took the identifier out, or wrote another: what it says tells.
-func (l *lackingIn) unnamed(e *Entry, same map[string]bool, taken map[*Entry]bool) *Entry {
-	for _, x := range slices.Concat(l.without[e.Kind+string(e.Written)], l.without[e.Kind+saysOf(e)], l.without[e.Kind+string(e.Written)+saysOf(e)]) {
-		if !same[x.Text] && !taken[x] {
-			return x
-		}
-	}
-	return nil
-}
-
 // index finds the entries of the journal by the identifiers in them.
 func (l *lackingIn) index() {
 	if l.byID != nil {
 		return
 	}
-	l.byID, l.without = make(map[string][]*Entry, len(l.entries)), map[string][]*Entry{}
+	l.byID, l.atMoment, l.byHand = make(map[string][]*Entry, len(l.entries)), map[string][]*Entry{}, map[string][]*Entry{}
 	for _, e := range l.entries {
-		switch id := statedIn(e.Text); {
-		case id != "":
+		id := statedIn(e.Text)
+		if id != "" {
 			l.byID[id] = append(l.byID[id], e)
-			if _, _, given := numbered(id); e.Event != nil && e.Written != "" && !given { // somebody wrote it
-				l.without[e.Kind+string(e.Written)+saysOf(e)] = append(l.without[e.Kind+string(e.Written)+saysOf(e)], e)
-			}
+		}
+		switch {
 		case e.Written != "":
-			l.without[e.Kind+string(e.Written)] = append(l.without[e.Kind+string(e.Written)], e)
-		case e.Event != nil:
-			l.without[e.Kind+saysOf(e)] = append(l.without[e.Kind+saysOf(e)], e)
+			l.atMoment[moment(e)] = append(l.atMoment[moment(e)], e)
+		case e.Event != nil && id == "":
+			l.byHand[e.Kind+saysOf(e)] = append(l.byHand[e.Kind+saysOf(e)], e)
 		}
 	}
 }

@@ -44,10 +44,7 @@ func (f *Folder) ByHand() []Missed {
 	if err != nil || notLines(b) != nil {
 		return nil
 	}
-	here := map[string]bool{}
-	for _, e := range f.journal().entries {
-		here[e.meaning()] = true
-	}
+	here := meanings(f.journal().entries)
 	var out []Missed
 	terms := f.Terms()
 	for _, c := range f.copies(f.last()) {
@@ -56,14 +53,36 @@ func (f *Folder) ByHand() []Missed {
 		if err != nil || bytes.HasPrefix(b, old) {
 			continue
 		}
-		for _, e := range readJournal(old, &terms).entries {
-			if is := e.meaning(); e.Event != nil && e.Written == "" && !hasEntry.MatchString(e.Text) && !here[is] {
-				here[is] = true
-				out = append(out, Missed{ID: e.ID, Text: e.Text, Copy: name})
-			}
+		for _, e := range byHandBut(here, old, &terms) {
+			out = append(out, Missed{ID: e.ID, Text: e.Text, Copy: name})
 		}
 	}
 	return out
+}
+
+// byHandOnly are the entries by hand of a copy that are not among others.
+func byHandOnly(old []byte, entries []*Entry, terms *Terms) []*Entry {
+	return byHandBut(meanings(entries), old, terms)
+}
+
+// byHandBut are the entries by hand of a copy but for some meanings, to which it
+// adds theirs.
+func byHandBut(here map[string]bool, old []byte, terms *Terms) (out []*Entry) {
+	for _, e := range readJournal(old, terms).entries {
+		if is := e.meaning(); e.Event != nil && e.Written == "" && !hasEntry.MatchString(e.Text) && !here[is] {
+			here[is] = true
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func meanings(entries []*Entry) map[string]bool {
+	here := map[string]bool{}
+	for _, e := range entries {
+		here[e.meaning()] = true
+	}
+	return here
 }
 
 // PutBack appends missing entries again, as they were, in one write: those
@@ -86,24 +105,39 @@ func (f *Folder) PutBack(ctx context.Context, now Moment, only ...string) (ids [
 	if err != nil {
 		return nil, nil, undone("nothing was put back", err)
 	}
+	var back []Missed
 	for _, m := range missing {
 		if m.Text != "" && (len(only) == 0 || slices.Contains(only, m.ID)) {
 			fmt.Fprintf(&block, "\n%s\n", m.Text)
-			ids = append(ids, m.ID)
+			ids, back = append(ids, m.ID), append(back, m)
 			a.last.number(m.ID)
 		}
 	}
+	a.problems = f.notTwice(a.problems)
 	if len(ids) == 0 {
 		return nil, a.problems, nil
 	}
 	if err := a.write(block.Bytes()); err != nil {
 		return nil, nil, undone("nothing was put back", err)
 	}
+	f.backWhole(a.problems, back)
 	f.read = nil
 	a.last.Copied = ""
 	a.copyDaily()
 	a.keepEnd(block.Bytes(), ids[len(ids)-1], f.journal().entries)
 	return ids, a.problems, nil
+}
+
+// backWhole says of an entry that was cut short, and that was put back just now,
+// that nothing is to be recorded again.
+func (f *Folder) backWhole(problems []Problem, back []Missed) {
+	for i := range problems {
+		text, _ := f.cutText(problems[i])
+		x := asideOf(text)
+		if x.isDated() && slices.ContainsFunc(back, func(m Missed) bool { return x.in(asideOf(m.Text)) }) {
+			problems[i].Remedy = "it is put back whole; record nothing again"
+		}
+	}
 }
 
 // Leave leaves missing entries out for good: they are not missed any more. It

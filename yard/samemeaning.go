@@ -27,11 +27,29 @@ func withoutNameless(problems, unnamed []Problem) []Problem {
 
 func (f *Folder) unnamed(entries []*Entry) (out []Problem) {
 	for id, x := range f.nameless(entries) {
-		out = append(out, Problem{File: JournalFile, Line: x.Line, Entry: x.ID, Grade: Odd,
+		p := Problem{File: JournalFile, Line: x.Line, Entry: x.ID, Grade: Odd,
 			Text:   fmt.Sprintf("this is what was recorded as %s; it stands here without its identifier or under another, and is not missing", id),
-			Remedy: "write entry = " + quote(id) + " as its last line again, so that corrections and other copies find it"})
+			Remedy: "write entry = " + quote(id) + " as its last line again, so that corrections and other copies find it"}
+		if other := stated(entries, id); other != nil { // of a table that was copied the identifier was taken out, as it should be
+			if x.Written == "" {
+				continue
+			}
+			p.Text = fmt.Sprintf("this was recorded under %s, as is the entry in line %d", id, other.Line)
+			p.Remedy = "delete its line `written`, too: then it is an entry by hand"
+		}
+		out = append(out, p)
 	}
 	return sorted(out)
+}
+
+// stated is an entry in which an identifier stands.
+func stated(entries []*Entry, id string) *Entry {
+	for _, e := range entries {
+		if statedIn(e.Text) == id {
+			return e
+		}
+	}
+	return nil
 }
 
 // nameless are the entries that Unnamed tells of, by the identifier under which

@@ -60,3 +60,24 @@ func TestTwinThatVanished(t *testing.T) {
 		}
 	}
 }
+
+// Of a table that was copied, and of which the identifier was taken out later,
+// nobody is told to write it in again.
+func TestCopiedTableWithoutItsIdentifier(t *testing.T) {
+	pick := lackTable("kitchen-2", "01", `"1.4 kg"`)
+	kept := strings.Replace(pick, "1.4", "0.9", 1)
+	f, m := yardOf(t, oak+pick+kept)
+	record(t, f, walk(t, f))
+	without := strings.Replace(kept, "entry   = \"kitchen-2\"\n", "", 1)
+	m.files[JournalFile] = []byte(strings.Replace(m.Text(JournalFile), kept, without, 1))
+	f.read = nil
+	check := f.Check()
+	if lackSaid(t, f) != "" || len(check) != 1 || !has(check, 0, "delete its line `written`, too") {
+		t.Fatalf("missing %q\n%s", lackSaid(t, f), lines(check))
+	}
+	m.files[JournalFile] = []byte(strings.Replace(m.Text(JournalFile), without, strings.Replace(without, "written = 2026-04-30T10:01:00\n", "", 1), 1))
+	f.read = nil
+	if s, problems := f.State(may, 0); lackSaid(t, f) != "" || len(f.Check()) > 0 || len(s.Picks) != 2 || len(problems) > 0 {
+		t.Errorf("missing %q\n%s", lackSaid(t, f), lines(f.Check()))
+	}
+}
