@@ -77,6 +77,40 @@ func nameByText(entries []*Entry) {
 	}
 }
 
+// plainFirst are entries in the order in which they are named: as they stand,
+// but of those by hand that would have one name, first those whose text is the
+// plain writing that the name is the digest of. That was their name to earlier
+// programs, too, wherever they stand.
+func plainFirst(entries []*Entry) []*Entry {
+	at := map[string][]int{} // places by name
+	for i, e := range entries {
+		if digestForm.MatchString(e.ID) {
+			at[e.ID] = append(at[e.ID], i)
+		}
+	}
+	out := entries
+	for name, places := range at {
+		if len(places) == 1 {
+			continue
+		}
+		if len(out) > 0 && &out[0] == &entries[0] {
+			out = slices.Clone(entries)
+		}
+		var plain, other []*Entry
+		for _, p := range places {
+			if e := entries[p]; digestName(e.Text) == name {
+				plain = append(plain, e)
+			} else {
+				other = append(other, e)
+			}
+		}
+		for i, e := range append(plain, other...) {
+			out[places[i]] = e
+		}
+	}
+	return out
+}
+
 var digestForm = regexp.MustCompile(`^[0-9a-f]{6}$`)
 
 // byName are entries by every name that they have; where two have one, the

@@ -2,6 +2,7 @@ package yard
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -48,5 +49,24 @@ func TestNamesByHand(t *testing.T) {
 	s, problems := stateOf(t, oak+changed+fateFix("kitchen-3", "01T10:00:00", name, fateKg("3")))
 	if len(problems) != 1 || !strings.Contains(lines(problems), likely+", in line 9, is likely meant") || !strings.Contains(lines(problems), "hodaba correct kitchen-3 void=true") || fmt.Sprint(fateSum(s)) != "[2.6]" {
 		t.Errorf("%v kg count\n%s", fateSum(s), lines(problems))
+	}
+}
+
+// Of two that say the same, one in plain writing, earlier programs named each by
+// its text: their corrections of both hold, in whatever order the two stand.
+func TestNamesByHandOfTwo(t *testing.T) {
+	odd := "[[harvested]]\non = 2025-10-03\nfresh = \"0.4kg\"\npile = \"oak-north\""
+	plain := "[[harvested]]\non    = 2025-10-03\npile  = \"oak-north\"\nfresh = \"0.4kg\""
+	fixes := fateFix("kitchen-3", "01T10:00:00", digestName(odd), fateKg("3")) + fateFix("kitchen-4", "01T11:00:00", digestName(plain), fateKg("5"))
+	for _, hand := range [][]string{{odd, plain}, {plain, odd}} {
+		journal := oak + "\n" + hand[0] + "\n\n" + hand[1] + "\n"
+		if s, problems := stateOf(t, journal+fixes); fmt.Sprint(slices.Sorted(slices.Values(fateSum(s)))) != "[3 5]" {
+			t.Errorf("%v kg count\n%s", fateSum(s), lines(problems))
+		}
+		// The third, word for word the plain one, was named by its number.
+		third := fateFix("kitchen-5", "01T12:00:00", digestName(plain+"#2"), fateKg("7"))
+		if s, problems := stateOf(t, journal+"\n"+plain+"\n"+fixes+third); fmt.Sprint(slices.Sorted(slices.Values(fateSum(s)))) != "[3 5 7]" {
+			t.Errorf("%v kg count of three\n%s", fateSum(s), lines(problems))
+		}
 	}
 }

@@ -123,7 +123,7 @@ func collect(entries []*Entry, left func() onPurpose) (c corrections, circle, ou
 	c = corrections{of: map[*Entry][]*Entry{}, targets: targetsOf(entries)}
 	circle, out = inCircle(c.targets), c.ofLeft(entries, left)
 	for _, e := range entries {
-		if at := c.targets[e]; at != nil && !circle[e] && !out[e] {
+		if at := c.targets[e]; at != nil && !circle[e] {
 			c.of[at] = append(c.of[at], e)
 		}
 	}
@@ -191,7 +191,7 @@ func dangling(e *Entry, ev *Corrected, entries []*Entry, nth int, circle bool) P
 		remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
 	}
 	if likely := likelyMeant(e, ev, entries); likely != nil && nth <= mostNear {
-		remedy = fmt.Sprintf("%s, in line %d, is likely meant, and was changed by hand since: look at it, correct it, and take this one back: hodaba correct %s void=true", likely.ID, likely.Line, e.ID)
+		remedy = fmt.Sprintf("%s, in line %d, is likely meant, and was changed by hand since: look at it, correct it, and take this one back: hodaba correct %s void=true", likely.ID, likely.Line, e.Name())
 	}
 	return Problem{File: JournalFile, Line: e.lineOf("replaces"), Entry: e.ID, Grade: Aside,
 		Text: fmt.Sprintf("this corrects %q, and there is no such entry", ev.Replaces), Remedy: remedy}

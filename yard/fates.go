@@ -3,7 +3,7 @@ package yard
 // corrections are the corrections among some entries, while they are settled
 // (FORMAT.md, Corrections).
 type corrections struct {
-	of      map[*Entry][]*Entry // corrections of an entry, but for those gone astray
+	of      map[*Entry][]*Entry // corrections of an entry, but for those in a circle; of one gone astray, too
 	targets map[*Entry]*Entry   // the entry that a correction replaces
 }
 

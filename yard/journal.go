@@ -372,13 +372,14 @@ func (j *journal) tellApart() {
 	first := make(map[string]*Entry, len(j.entries))
 	twins := map[string][]*Entry{} // of identifiers that name several
 	names := map[string]int{}      // by name: the next number to try
-	kept := j.entries[:0]
 	for _, e := range j.entries {
 		e.alone()
+	}
+	twice := map[*Entry]bool{}
+	for _, e := range plainFirst(j.entries) {
 		other, taken := first[e.ID]
 		if !taken {
 			first[e.ID] = e
-			kept = append(kept, e)
 			continue
 		}
 		for _, t := range twins[e.ID] {
@@ -390,9 +391,9 @@ func (j *journal) tellApart() {
 			j.problems = append(j.problems, Problem{File: JournalFile, Line: e.Line, Entry: e.ID, Grade: Aside,
 				Text:   fmt.Sprintf("this entry stands twice, word for word (first in line %d), and counts once", other.Line),
 				Remedy: "delete one of the two"})
+			twice[e] = true
 			continue
 		}
-		kept = append(kept, e)
 		switch {
 		case other.Event == nil && e.Event != nil && e.Written != "" && twins[e.ID] == nil && wroteAt(other, e.Written):
 			first[e.ID] = e
@@ -408,7 +409,7 @@ func (j *journal) tellApart() {
 		twins[e.ID] = append(twins[e.ID], e)
 	}
 	nameTwins(twins, first)
-	j.entries = kept
+	j.entries = slices.DeleteFunc(j.entries, func(e *Entry) bool { return twice[e] })
 	for i, e := range j.entries {
 		e.order = i
 	}

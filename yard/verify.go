@@ -44,6 +44,7 @@ const (
 	timesShare    = 2.0 // how far a dried weight may be off what the species gives
 	thinnestLog   = 4.0 // cm
 	thickestLog   = 45.0
+	thickestStump = 100.0 // cm, also of a round that stands in a totem
 	longestLog    = 300.0
 	mostDryLot    = 50e3 // g in one lot of dried goods
 	leastDryLot   = 0.5  // g
@@ -100,13 +101,22 @@ func dryKeyOf(e *Entry) string {
 func (p *Pile) oddSizes() []Problem {
 	e := p.Entries[0]
 	var out []Problem
-	if d := p.Diameter; d.Known() && (d.Low < thinnestLog || d.High > thickestLog) {
+	if d := p.Diameter; d.Known() && (d.Low < thinnestLog || d.High > p.thickest()) {
 		out = append(out, e.odd("diameter", fmt.Sprintf("logs of %s cm across are unusual", spanWords(d)), "look at the number and its unit"))
 	}
 	if l := p.Length; l.Known() && l.High > longestLog {
 		out = append(out, e.odd("length", fmt.Sprintf("logs of %s cm are unusually long", spanWords(l)), "look at the number and its unit"))
 	}
 	return out
+}
+
+// thickest is how thick, in cm, the logs of a pile are believed to be: what
+// stands alone may be a stump, and the rounds of a totem are as thick.
+func (p *Pile) thickest() float64 {
+	if p.Method == "totem" || p.Started == 1 {
+		return thickestStump
+	}
+	return thickestLog
 }
 
 // oddWood points at a wood that is not known: its yield is then taken wide.

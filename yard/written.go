@@ -53,22 +53,6 @@ func (e *Entry) place() *Entry {
 	return e
 }
 
-// LastBy is the entry written last of those that still count, of the writers
-// that are asked for: kitchen of "kitchen-118". Voids are passed over. It is
-// nil where there is none.
-func (f *Folder) LastBy(asked func(writer string) bool) *Entry {
-	var last *Entry
-	for _, e := range f.journal().entries {
-		w, _, ok := numbered(e.identifier())
-		switch {
-		case !ok || !asked(w) || e.Replaced != nil || e.Voids():
-		case last == nil || cmp.Or(cmp.Compare(e.turn, last.turn), cmp.Compare(e.order, last.order)) > 0:
-			last = e
-		}
-	}
-	return last
-}
-
 // NearestID is the identifier for which one may have been mistyped. Another
 // number of a writer is another entry and no slip of the pen, unless a key was
 // hit twice: of what looks like an identifier only the writer can be mistyped.

@@ -49,6 +49,9 @@ func (a *app) runCorrect(args []string) error {
 	if args, void := takeVoid(args[1:]); void {
 		return a.voidEntry(folder, e, args)
 	}
+	if err := countsForNothing(e); err != nil {
+		return err
+	}
 	right, err := corrections(e, args[1:])
 	if err != nil {
 		return err
@@ -132,22 +135,36 @@ func counts(e *yard.Entry) (*yard.Entry, error) {
 	case by == e:
 		return e, nil
 	case by.Voids():
-		return nil, lineWrong("to take that back: hodaba correct "+by.ID+" void=true", "entry %s no longer counts: %s made it void", e.ID, by.ID)
+		return nil, lineWrong("to take that back: hodaba correct "+by.Name()+" void=true", "entry %s no longer counts: %s made it void", e.Name(), by.Name())
 	}
-	return nil, lineWrong("correct "+by.ID+" instead: hodaba history "+by.ID, "entry %s no longer counts, %s took its place", e.ID, by.ID)
+	return nil, lineWrong("correct "+by.Name()+" instead: hodaba history "+by.Name(), "entry %s no longer counts, %s took its place", e.Name(), by.Name())
+}
+
+// countsForNothing refuses a correction that has gone astray: one of it would
+// count for nothing, too. It can be voided.
+func countsForNothing(e *yard.Entry) error {
+	c, ok := e.Event.(*yard.Corrected)
+	if !ok || !e.Astray || e.Voids() {
+		return nil
+	}
+	way := "hodaba put-back shows what is missing; else record what is right, hodaba record " + c.Of + " …"
+	if e.Corrects != nil {
+		return lineWrong(way, "%s counts for nothing: it corrects %s, and that counts for nothing either", charts.Clean(e.Name()), charts.Clean(e.Corrects.Name()))
+	}
+	return lineWrong(way, "%s counts for nothing: it corrects %s, and that is not in the journal", charts.Clean(e.Name()), charts.Clean(c.Replaces))
 }
 
 // readableWrong is the error of an entry that has no keys to go on from.
 func readableWrong(e *yard.Entry) error {
 	if e.Voids() {
-		back := "hodaba correct " + e.ID + " void=true takes it back"
+		back := "hodaba correct " + e.Name() + " void=true takes it back"
 		if e.Corrects != nil {
-			back += "; then correct " + e.Corrects.ID
+			back += "; then correct " + e.Corrects.Name()
 		}
 		return lineWrong(back, "%s says only that another entry never happened, and has no keys of its own", e.ID)
 	}
 	if e.Event == nil && (e.Values() == nil || yard.KeysOf(e.Kind) == nil) {
-		return folderWrong("mend it there, or take it back: hodaba correct "+e.ID+" void=true", "%s stands in %s, line %d, and cannot be read", e.ID, yard.JournalFile, e.Line)
+		return folderWrong("mend it there, or take it back: hodaba correct "+e.Name()+" void=true", "%s stands in %s, line %d, and cannot be read", e.ID, yard.JournalFile, e.Line)
 	}
 	return nil
 }
@@ -193,7 +210,7 @@ func (a *app) replace(f *yard.Folder, e *yard.Entry, right map[string]string) er
 				return lineWrong(p.Remedy, "correct %s: %s", e.ID, p.Text)
 			}
 		}
-		return lineWrong("see hodaba history "+e.ID, "%s cannot be corrected like this", e.ID)
+		return lineWrong("see hodaba history "+e.Name(), "%s cannot be corrected like this", e.ID)
 	}
 	id, more, err := a.recordOver(f, e, text)
 	if err != nil {
@@ -207,9 +224,9 @@ func (a *app) replace(f *yard.Folder, e *yard.Entry, right map[string]string) er
 func (a *app) recordOver(f *yard.Folder, e *yard.Entry, text string) (id string, problems []yard.Problem, err error) {
 	var gone error
 	ids, problems, err := f.RecordStill(context.Background(), []string{text}, a.writerOf(), a.moment(), func() ([]string, error) {
-		now, err := findEntry(f, e.ID)
+		now, err := findEntry(f, e.Name())
 		if err == nil && now.Text != e.Text {
-			err = folderWrong("look at it and say it again: hodaba history "+e.ID, "%s was changed in the journal just now, and nothing was written", e.ID)
+			err = folderWrong("look at it and say it again: hodaba history "+e.Name(), "%s was changed in the journal just now, and nothing was written", e.ID)
 		}
 		gone = err
 		return []string{text}, err

@@ -234,6 +234,7 @@ func (a *app) settleMissing(ctx context.Context, f *yard.Folder, missing []yard.
 		if err != nil {
 			return nil, folderWrong("", "%s", err)
 		}
+		a.goneAlong(f, done)
 		return done, nil
 	}
 	done, problems, err := f.PutBack(ctx, a.moment(), ids...)
