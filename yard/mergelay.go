@@ -15,7 +15,7 @@ func lay(here, there *journal, file string) *Takeover {
 
 // layWithout is lay, but for entries that were left out here on purpose.
 func layWithout(here, there *journal, file string, left map[string]bool, since map[string]string) *Takeover {
-	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, signed: map[string][]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
+	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, signed: map[string][]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}, reworded: map[*Entry]*Entry{}}
 	for _, e := range here.entries {
 		l.texts[e.Text] = append(l.texts[e.Text], e)
 		name := cmp.Or(e.shared, e.ID)
@@ -40,6 +40,7 @@ func layWithout(here, there *journal, file string, left map[string]bool, since m
 	l.both(here.entries)
 	l.corrections(here.entries)
 	l.byHand(here.entries)
+	l.reword(here.entries, there.entries)
 	return l.t
 }
 
@@ -51,6 +52,8 @@ type layer struct {
 	signed map[string][]*Entry // own entries by identifier, also one that several have
 	met    map[*Entry]bool     // own entries that the other copy has, too
 	twain  map[string]bool     // identifiers that name several entries once all are taken over
+
+	reworded map[*Entry]*Entry // own entries by those that say the same there in other letters
 }
 
 // wordForWord meets the entries that both have, and returns the others.
@@ -85,7 +88,7 @@ func (l *layer) inOtherWords(there, here []*Entry) (rest []*Entry) {
 		k := e.meaning()
 		if own := says[k]; len(own) > 0 {
 			says[k] = own[1:]
-			l.met[own[0]] = true
+			l.met[own[0]], l.reworded[e] = true, own[0]
 			l.t.Same++
 			continue
 		}
