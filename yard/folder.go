@@ -79,8 +79,8 @@ func open(files Files, dir string, set *data.Set, today Date) (*Folder, []Proble
 	}
 	f := &Folder{files: files, dir: dir, data: set, today: today}
 	f.config, f.reading = readConfig(b, set)
-	if f.config.Format > thisFormat {
-		f.files = sealed{files, f.config.Format}
+	if i := slices.IndexFunc(f.reading, IsLater); i >= 0 {
+		f.files = sealed{files, f.reading[i]}
 	}
 	b, err = readBounded(files, RecipesFile, mostSettings)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {

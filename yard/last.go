@@ -223,6 +223,7 @@ func (a *appender) readThrough() error {
 	for id := range a.f.nameless(j.entries) {
 		a.last.number(id)
 	}
+	a.missing = missing
 	a.problems = append(a.problems, missed(missing)...)
 	a.protectAgain(j.entries)
 	return nil

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // Copy is another copy of a yard: a folder, or a journal alone.
@@ -163,9 +164,19 @@ func (f *Folder) TakeOver(ctx context.Context, c *Copy, anyway bool, now Moment)
 	if err := a.takeIn(t.Taken); err != nil {
 		return t, undone("nothing was taken over", err)
 	}
-	t.Problems = append(t.Problems, a.problems...)
+	t.Problems = append(t.Problems, a.stillMissed(t.Taken)...)
 	f.read = nil
 	return t, nil
+}
+
+// stillMissed is what is to be said once some entries came back.
+func (a *appender) stillMissed(back []*Entry) []Problem {
+	said := slices.DeleteFunc(slices.Clone(a.problems), func(p Problem) bool { return p.Entry != "" })
+	return append(said, missed(slices.DeleteFunc(slices.Clone(a.missing), func(m Missed) bool {
+		return slices.ContainsFunc(back, func(e *Entry) bool {
+			return cmp.Or(e.shared, e.ID) == m.ID && (m.written == "" || m.written == e.Written)
+		})
+	}))...)
 }
 
 // takeIn appends entries of another copy as they are.

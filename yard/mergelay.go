@@ -15,7 +15,7 @@ func lay(here, there *journal, file string) *Takeover {
 
 // layWithout is lay, but for entries that were left out here on purpose.
 func layWithout(here, there *journal, file string, left onPurpose, since map[string]string) *Takeover {
-	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, signed: map[string][]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}}
+	l := &layer{t: &Takeover{}, file: file, texts: map[string][]*Entry{}, signed: map[string][]*Entry{}, met: map[*Entry]bool{}, twain: map[string]bool{}, reworded: map[*Entry]*Entry{}}
 	for _, e := range here.entries {
 		l.texts[e.Text] = append(l.texts[e.Text], e)
 		name := cmp.Or(e.shared, e.ID)
@@ -40,6 +40,7 @@ func layWithout(here, there *journal, file string, left onPurpose, since map[str
 	l.both(here.entries)
 	l.corrections(here.entries)
 	l.byHand(here.entries)
+	l.reword(here.entries, there.entries)
 	return l.t
 }
 
@@ -51,6 +52,8 @@ type layer struct {
 	signed map[string][]*Entry // own entries by identifier, also one that several have
 	met    map[*Entry]bool     // own entries that the other copy has, too
 	twain  map[string]bool     // identifiers that name several entries once all are taken over
+
+	reworded map[*Entry]*Entry // own entries by those that say the same there in other letters
 }
 
 // wordForWord meets the entries that both have, and returns the others.
@@ -85,7 +88,7 @@ func (l *layer) inOtherWords(there, here []*Entry) (rest []*Entry) {
 		k := e.meaning()
 		if own := says[k]; len(own) > 0 {
 			says[k] = own[1:]
-			l.met[own[0]] = true
+			l.met[own[0]], l.reworded[e] = true, own[0]
 			l.t.Same++
 			continue
 		}
@@ -172,9 +175,11 @@ func (l *layer) leave(e, own *Entry) {
 }
 
 // both points at corrections taken over of entries that were corrected here,
-// too: the one written last counts.
+// too: of all that follow from either, the one written last counts.
 func (l *layer) both(here []*Entry) {
 	own := map[string]*Entry{}
+	var of map[*Entry]*Entry
+	var s settled
 	for _, e := range here {
 		if c, ok := e.Event.(*Corrected); ok && !l.met[e] {
 			own[c.Replaces] = e
@@ -185,14 +190,30 @@ func (l *layer) both(here []*Entry) {
 		if !ok || own[c.Replaces] == nil || l.twain[c.Replaces] {
 			continue
 		}
-		last := own[c.Replaces]
-		if cmp.Or(cmp.Compare(e.Written, last.Written), cmp.Compare(e.writer, last.writer), cmp.Compare(e.number, last.number)) >= 0 {
-			last = e
+		if of == nil {
+			of, s = l.together(here)
 		}
-		l.t.Problems = append(l.t.Problems, Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd,
-			Text:   fmt.Sprintf("both copies correct %s: %s, which was written last, counts", c.Replaces, last.ID),
-			Remedy: "correct that one if it is not right"})
+		if first := s.targets[of[e]]; first != nil { // else verify says that it corrects nothing
+			l.t.Problems = append(l.t.Problems, l.bothSaid(e, c.Replaces, first, &s))
+		}
 	}
+}
+
+// bothSaid says which correction has the last word: the end of one of the
+// chains that begin with an entry.
+func (l *layer) bothSaid(e *Entry, name string, first *Entry, s *settled) Problem {
+	p := Problem{File: l.file, Line: e.Line, Entry: e.ID, Grade: Odd, Remedy: "correct that one if it is not right"}
+	switch end := s.end(first); {
+	case end == first:
+		p.Text = fmt.Sprintf("both copies correct %s, and what they said was taken back: it counts as it was", name)
+		p.Remedy = "correct it if it is not right"
+	case end.Voids():
+		p.Text = fmt.Sprintf("both copies correct %s: %s, which was written last, counts, and makes it void", name, end.Name())
+		p.Remedy = "if that is not right: hodaba correct " + end.Name() + " void=true"
+	default:
+		p.Text = fmt.Sprintf("both copies correct %s: %s, which was written last, counts", name, end.Name())
+	}
+	return p
 }
 
 // signature is the identifier that stands in an entry, "" where none does.

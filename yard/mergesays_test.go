@@ -1,6 +1,9 @@
 package yard
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // What was mended by hand in one copy comes back with a merge, and is said with
 // a way out that works in both.
@@ -80,6 +83,54 @@ func TestOrderOfOneSecond(t *testing.T) {
 			if n := s.Pile("oak-n").Logs; n != 20 {
 				t.Errorf("%s: %d", journal, n)
 			}
+		}
+	}
+}
+
+// Where both copies correct one entry, perhaps more than once, the merge names
+// the correction that counts, and that is the one that can be corrected.
+func TestMergeNamesTheCorrectionThatCounts(t *testing.T) {
+	pick := twinsPick("20T10", "oak-n", "1 kg", "kitchen-5")
+	fix := func(hour, id, replaces, rest string) string {
+		return "\n[[corrected]]\nwritten = 2026-04-21T" + hour + ":00:00\non = 2026-04-20\nreplaces = \"" + replaces + "\"\n" + rest + "\nentry = \"" + id + "\"\n"
+	}
+	kg := func(kg string) string { return "kind = \"harvested\"\npile = \"oak-n\"\nfresh = \"" + kg + " kg\"" }
+	there := fix("10", "attic-1", "kitchen-5", kg("2")) + fix("12", "attic-2", "attic-1", kg("3"))
+	for _, c := range []struct{ here, there, says, whole string }{
+		{fix("09", "kitchen-6", "kitchen-5", kg("4")) + fix("13", "kitchen-7", "kitchen-6", kg("5")), there, "kitchen-7, which was written last, counts", "map[oak-n:5]"},
+		{fix("11", "kitchen-6", "kitchen-5", kg("4")), there, "attic-2, which was written last, counts", "map[oak-n:3]"},
+		{fix("13", "kitchen-6", "kitchen-5", "void = true"), there, "kitchen-6, which was written last, counts, and makes it void", "map[]"},
+		{fix("09", "kitchen-6", "kitchen-5", kg("4")) + fix("13", "kitchen-7", "kitchen-6", "void = true"),
+			fix("10", "attic-1", "kitchen-5", kg("2")) + fix("12", "attic-2", "attic-1", "void = true"), "it counts as it was", "map[oak-n:1]"},
+	} {
+		f, _ := yardOf(t, twinsPiles+pick+c.here)
+		_, other := yardOf(t, twinsPiles+pick+c.there)
+		o := mergeInto(t, f, other)
+		if !has(o.Problems, 0, "both copies correct kitchen-5") || !has(o.Problems, 0, c.says) || twinsWhole(t, f) != c.whole {
+			t.Errorf("want %s: %s\n%s", c.says, twinsWhole(t, f), lines(o.Problems))
+		}
+	}
+}
+
+// An entry that had vanished and comes back with a merge is not said to be
+// missing; one that is still missing is.
+func TestMergeBringsBackWhatVanished(t *testing.T) {
+	f, m := yardOf(t, twinsPiles)
+	one, _ := record(t, f, "[[harvested]]\non = 2026-04-20\npile = \"oak-n\"\nfresh = \"1 kg\"\n")
+	there := InMemory(map[string]string{YardFile: smallYard, JournalFile: m.Text(JournalFile)})
+	two, _ := record(t, f, "[[walked]]\non = 2026-04-21\n")
+	for _, c := range []struct{ here, missing string }{
+		{strings.Replace(m.Text(JournalFile), there.Text(JournalFile)[len(twinsPiles):], "", 1), ""},
+		{twinsPiles, two},
+	} {
+		m.files[JournalFile] = []byte(c.here)
+		f.read = nil
+		o := mergeInto(t, f, there)
+		if len(o.Taken) != 1 || o.Taken[0].ID != one {
+			t.Fatal(len(o.Taken), lines(o.Problems))
+		}
+		if said := has(o.Problems, 0, "is not in the journal any more"); said != (c.missing != "") || said && !has(o.Problems, 0, c.missing) || has(o.Problems, 0, one+" was") {
+			t.Errorf("missing %q\n%s", c.missing, lines(o.Problems))
 		}
 	}
 }

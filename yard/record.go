@@ -151,6 +151,7 @@ type appender struct {
 	last     last
 	size     int64
 	copied   bool // today's copy is as it was left
+	missing  []Missed
 	problems []Problem
 }
 

@@ -12,16 +12,17 @@ import (
 // number).
 type sealed struct {
 	fs.FS
-	format int
+	why Problem
 }
 
-func (s sealed) err() error {
-	return mistake{laterWords(s.format), "use a newer version of the program; nothing was changed"}
-}
+func (s sealed) err() error { return mistake{s.why.Text, s.why.Remedy} }
 
 // Later reports whether the folder is of a format that this program does not
 // know yet: it may be read, and every write fails.
-func (f *Folder) Later() bool { return f.config.Format > thisFormat }
+func (f *Folder) Later() bool {
+	_, is := f.files.(sealed)
+	return is
+}
 
 // IsLater reports whether a problem says that of a folder: it stops nobody
 // from reading.

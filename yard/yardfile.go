@@ -39,6 +39,11 @@ func readConfig(b []byte, d *data.Set) (Config, []Problem) {
 		Plan: Plan{Costs: noCosts()}, Drier: Drier{Share: 1}, Site: Site{Latitude: nan, Longitude: nan, Elevation: nan, Shade: defaultShade}}, d)
 	y.read(b)
 	y.finish()
+	said := formatIn(b)
+	y.c.Format = max(y.c.Format, said.number)
+	if p := said.problem(); p != nil {
+		y.problems = append(y.problems, *p)
+	}
 	return y.c, sorted(y.problems)
 }
 
@@ -99,10 +104,6 @@ func (y *yardFile) top(t *table) {
 	units := ""
 	t.read(count("format", "1", &y.c.Format), text("name", "Fernbrook", &y.c.Name), choice("units", []string{"metric", "us"}, &units))
 	y.c.US = units == "us"
-	if y.c.Format > thisFormat {
-		t.say(Broken, "format", laterWords(y.c.Format),
-			"use a newer version of the program; nothing was changed")
-	}
 }
 
 func (y *yardFile) farm(t *table) {

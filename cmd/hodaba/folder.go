@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -57,7 +58,7 @@ func (a *app) openToRead(dir string) (*yard.Folder, *data.Set, error) {
 		return nil, nil, err
 	}
 	if i := slices.IndexFunc(problems, yard.IsLater); i >= 0 { // FORMAT.md, The format number
-		a.note("%s: it is read as far as that goes, and nothing in it is changed; use a newer version of the program", whereWhat(problems[i]))
+		a.note("%s: it is read as far as that goes, and nothing in it is changed; %s", whereWhat(problems[i]), strings.TrimSuffix(problems[i].Remedy, "; nothing was changed"))
 		problems = slices.Delete(problems, i, i+1)
 	}
 	return folder, set, broken(problems)
