@@ -18,7 +18,8 @@ func (l WouldLose) Nothing() bool { return !l.Other && len(l.Entries)+len(l.File
 
 // LostIn is what would be lost if an archive of this folder took the place of
 // an older one. An entry counts as the same where it has the same identifier
-// and moment of writing, whatever else was mended in it by hand; of entries by
+// and moment of writing, whatever else was mended in it by hand, or stands without
+// its identifier in one of them; of entries by
 // hand that say something else now, one that came makes up for one that went.
 // What was left out on purpose is not missed.
 func (f *Folder) LostIn(archive, older *Archive) (l WouldLose) {
@@ -38,17 +39,19 @@ func (f *Folder) LostIn(archive, older *Archive) (l WouldLose) {
 	l.Other = shared == 0 && (oldName != newName || len(had.all) > 0 && len(has.all) > 0)
 	left := f.left()
 	var byHand []string
+	var gone []*Entry
 	for key, e := range had.all {
 		_, kept := has.all[key]
 		_, stood := had.journal[key]
 		_, stands := has.journal[key]
 		switch {
 		case had.byHand[key] == nil && !left.has(e.identifier(), e.Written) && (!kept || stood && !stands):
-			l.Entries = append(l.Entries, e.ID)
+			gone = append(gone, e)
 		case had.byHand[key] != nil && !stands:
 			byHand = append(byHand, e.ID)
 		}
 	}
+	l.Entries = f.notUnsigned(gone, had, has)
 	if len(byHand) > came {
 		l.Entries = append(l.Entries, byHand...)
 	}
@@ -59,6 +62,35 @@ func (f *Folder) LostIn(archive, older *Archive) (l WouldLose) {
 		}
 	}
 	return l
+}
+
+// notUnsigned are the identifiers of entries that an older archive had, but for
+// those that stand in the newer one, or stood in the older one, without them.
+func (f *Folder) notUnsigned(gone []*Entry, had, has held) (ids []string) {
+	if len(gone) == 0 {
+		return nil
+	}
+	came := map[string][]*Entry{}
+	for key, e := range has.journal {
+		if had.journal[key] == nil && e.Written != "" {
+			came[saysWhen(e)] = append(came[saysWhen(e)], e)
+		}
+	}
+	nameless := f.nameless(f.journal().entries)
+	slices.SortFunc(gone, func(a, b *Entry) int { return strings.Compare(a.ID, b.ID) })
+	for _, e := range gone {
+		says := saysWhen(e)
+		at := slices.IndexFunc(came[says], func(x *Entry) bool { return nobodySigned(x) || nobodySigned(e) })
+		if at >= 0 {
+			came[says] = slices.Delete(came[says], at, at+1)
+			continue
+		}
+		if x := nameless[e.ID]; x != nil && x.Kind == e.Kind && saysOf(x) == saysOf(e) {
+			continue
+		}
+		ids = append(ids, e.ID)
+	}
+	return ids
 }
 
 // held are entries by what makes them the same in two archives.

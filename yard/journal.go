@@ -29,6 +29,8 @@ type journal struct {
 	tornText string    // that table
 	size     int
 	recorded string // the entry that was recorded last, where that is known
+
+	nameless map[string]*Entry // those that stand in it without their identifier, where that was looked for
 }
 
 var byteOrderMark = []byte("\xef\xbb\xbf")

@@ -23,6 +23,7 @@ func layWithout(here, there *journal, file string, left onPurpose, since map[str
 	}
 	rest := l.wordForWord(there.entries)
 	rest = l.inOtherWords(rest, here.entries)
+	rest = l.withoutName(rest, here.entries, here.nameless)
 	rest = l.passLeftOut(rest, there.entries, left, since)
 	for _, e := range rest {
 		l.take(e)
