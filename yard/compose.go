@@ -158,7 +158,7 @@ func literal(k Key, s string, today Date) (string, error) {
 		}
 	case PilesKey:
 		if strings.HasPrefix(s, "[") && strings.HasSuffix(s, "]") {
-			return oneLine(s)
+			return filled(s)
 		}
 		list := listLiteral(s)
 		if list == "[]" {
@@ -243,7 +243,7 @@ func ingredientsLiteral(s string) (string, error) {
 // bottlesLiteral reads "10 x 100 ml, 3 x 50 ml", or a bare number.
 func bottlesLiteral(s string) (string, error) {
 	if strings.HasPrefix(s, "[") {
-		return oneLine(s)
+		return filled(s)
 	}
 	if n, err := strconv.ParseInt(s, 10, 64); err == nil {
 		return strconv.FormatInt(n, 10), nil
@@ -267,6 +267,14 @@ func zero(digits string) string {
 	return ""
 }
 
+// filled is oneLine for a list that says nothing where nothing is in it.
+func filled(s string) (string, error) {
+	if strings.Trim(s, "[], \t") == "" {
+		return "", mistake{shown(s) + " is a list of nothing", "leave the key out, or write what belongs in it"}
+	}
+	return oneLine(s)
+}
+
 // oneLine lets TOML through that a person typed, as long as it stays on its
 // line.
 func oneLine(s string) (string, error) {
@@ -275,9 +283,6 @@ func oneLine(s string) (string, error) {
 	}
 	if strings.ContainsFunc(s, func(r rune) bool { return r < ' ' && r != '\t' }) {
 		return "", mistake{"the list holds a sign that cannot be seen", "type it anew"}
-	}
-	if strings.Trim(s, "[], \t") == "" {
-		return "", mistake{shown(s) + " is a list of nothing", "leave the key out, or write what belongs in it"}
 	}
 	return s, nil
 }
