@@ -76,7 +76,7 @@ func (f *Folder) notUnsigned(gone []*Entry, had, has held) (ids []string) {
 			came[saysWhen(e)] = append(came[saysWhen(e)], e)
 		}
 	}
-	nameless := f.nameless(f.journal().entries)
+	_, nameless, _ := f.vanished() // where the journal cannot be read no archive is made
 	slices.SortFunc(gone, func(a, b *Entry) int { return strings.Compare(a.ID, b.ID) })
 	for _, e := range gone {
 		says := saysWhen(e)

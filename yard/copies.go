@@ -18,16 +18,6 @@ func copyOf(w time.Weekday) string {
 // daysOfWeek is how many daily copies there are.
 const daysOfWeek = 7
 
-// copyNames are the files of the daily copies, the one of a day last and that
-// of the day before it last but one.
-func copyNames(newest Date) []string {
-	var names []string
-	for i := range daysOfWeek {
-		names = append(names, copyOf((newest.Weekday()+1+time.Weekday(i))%daysOfWeek))
-	}
-	return names
-}
-
 // copyDaily copies the journal at the first entry of a day, and again where
 // the copy may lack something. A copy that fails stops nothing: it is said,
 // and tried again with the next entry. FORMAT.md, Daily copies.

@@ -2,6 +2,7 @@ package yard
 
 import (
 	"bytes"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -205,10 +206,12 @@ func statedIn(text string) string {
 	return ""
 }
 
-// missing is Missing for a journal that was read.
-func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
+// compared holds all daily copies against a journal that was read: what is
+// missing, as Missing says it, and what stands there without its identifier, by
+// the one under which it was recorded.
+func (f *Folder) compared(b []byte, entries []*Entry, l last) (out []Missed, nameless map[string]*Entry) {
 	in := f.lackingIn(b, entries)
-	var out []Missed
+	nameless = map[string]*Entry{}
 	at := map[string]int{} // place in out
 	seen := map[string]bool{}
 	for _, c := range f.copies(l) {
@@ -216,8 +219,9 @@ func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
 		if err != nil {
 			continue
 		}
-		nth := map[string]int{}
-		for _, m := range in.of(c.name, old).missing {
+		lack, nth := in.of(c.name, old), map[string]int{}
+		maps.Copy(nameless, lack.unnamed)
+		for _, m := range lack.missing {
 			if c.other && m.written.Day() >= f.today {
 				continue
 			}
@@ -234,8 +238,8 @@ func (f *Folder) missing(b []byte, entries []*Entry, l last) []Missed {
 		}
 	}
 	gone := !slices.ContainsFunc(entries, func(e *Entry) bool { return e.Called(l.Entry) })
-	if gone && l.Entry != "" && !seen[l.Entry] && !in.left.names(l.Entry) && f.nameless(entries)[l.Entry] == nil {
+	if gone && l.Entry != "" && !seen[l.Entry] && !in.left.names(l.Entry) && nameless[l.Entry] == nil {
 		out = append(out, Missed{ID: l.Entry})
 	}
-	return out
+	return out, nameless
 }

@@ -209,7 +209,7 @@ func (a *appender) readThrough() error {
 		a.last.number(e.ID)
 		a.last.Names = addNames(a.last.Names, e)
 	}
-	missing := a.f.missing(b, j.entries, a.last)
+	missing, nameless := a.f.compared(b, j.entries, a.last)
 	a.last.Copied = ""
 	for _, m := range missing {
 		a.last.number(m.ID)
@@ -220,7 +220,7 @@ func (a *appender) readThrough() error {
 	for writer, n := range a.f.numbersElsewhere() {
 		a.last.Numbers[writer] = max(n, a.last.Numbers[writer])
 	}
-	for id := range a.f.nameless(j.entries) {
+	for id := range nameless {
 		a.last.number(id)
 	}
 	a.missing = missing

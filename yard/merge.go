@@ -128,7 +128,7 @@ func (f *Folder) LookAt(c *Copy) (*Takeover, error) {
 	if !c.leftOutToo {
 		left = f.left()
 	}
-	here.nameless = f.nameless(here.entries)
+	_, here.nameless, _ = f.vanished() // that the journal cannot be read is told already
 	t := layWithout(here, there, c.journal, left, f.leftSince())
 	t.From = c.name
 	t.Foreign = f.foreign(c, here, there, t)

@@ -24,15 +24,23 @@ type Missed struct {
 // have it. Entries that Leave took are not missed. The error is of a journal that cannot be read: nobody
 // knows then. FORMAT.md, Entries that vanished.
 func (f *Folder) Missing() ([]Missed, error) {
+	missing, _, err := f.vanished()
+	return missing, err
+}
+
+// vanished is Missing, with the entries that stand in the journal without their
+// identifier, by the one under which they were recorded.
+func (f *Folder) vanished() (missing []Missed, nameless map[string]*Entry, err error) {
 	b, err := f.bytesOf(JournalFile)
 	if err == nil {
 		err = notLines(b)
 	}
 	if err != nil {
 		p := unreadable(JournalFile, err)
-		return nil, mistake{JournalFile + ": " + p.Text, p.Remedy}
+		return nil, nil, mistake{JournalFile + ": " + p.Text, p.Remedy}
 	}
-	return f.missing(b, f.journal().entries, f.last()), nil
+	missing, nameless = f.compared(b, f.journal().entries, f.last())
+	return missing, nameless, nil
 }
 
 // ByHand are entries by hand that a daily copy has and the journal has not:
@@ -132,8 +140,7 @@ func (f *Folder) PutBack(ctx context.Context, now Moment, only ...string) (ids [
 // that nothing is to be recorded again.
 func (f *Folder) backWhole(problems []Problem, back []Missed) {
 	for i := range problems {
-		text, _ := f.cutText(problems[i])
-		x := asideOf(text)
+		x := asideOf(f.cutText(problems[i]))
 		if x.isDated() && slices.ContainsFunc(back, func(m Missed) bool { return x.in(asideOf(m.Text)) }) {
 			problems[i].Remedy = "it is put back whole; record nothing again"
 		}

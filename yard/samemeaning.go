@@ -3,7 +3,6 @@ package yard
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 )
 
@@ -12,7 +11,10 @@ func (e *Entry) identifier() string { return cmp.Or(e.shared, e.ID) }
 
 // Unnamed points at entries that the program recorded and that stand in the
 // journal without their identifier, or under another: they are not missing.
-func (f *Folder) Unnamed() []Problem { return f.unnamed(f.journal().entries) }
+func (f *Folder) Unnamed() []Problem {
+	_, nameless, _ := f.vanished() // that the journal cannot be read is told already
+	return f.unnamed(nameless)
+}
 
 // withoutNameless adds what is known of entries without identifier, and leaves
 // out what is only guessed of them.
@@ -25,12 +27,12 @@ func withoutNameless(problems, unnamed []Problem) []Problem {
 	return append(problems, unnamed...)
 }
 
-func (f *Folder) unnamed(entries []*Entry) (out []Problem) {
-	for id, x := range f.nameless(entries) {
+func (f *Folder) unnamed(nameless map[string]*Entry) (out []Problem) {
+	for id, x := range nameless {
 		p := Problem{File: JournalFile, Line: x.Line, Entry: x.ID, Grade: Odd,
 			Text:   fmt.Sprintf("this is what was recorded as %s; it stands here without its identifier or under another, and is not missing", id),
 			Remedy: "write entry = " + quote(id) + " as its last line again, so that corrections and other copies find it"}
-		if other := stated(entries, id); other != nil { // of a table that was copied the identifier was taken out, as it should be
+		if other := stated(f.journal().entries, id); other != nil { // of a table that was copied the identifier was taken out, as it should be
 			if x.Written == "" {
 				continue
 			}
@@ -50,23 +52,4 @@ func stated(entries []*Entry, id string) *Entry {
 		}
 	}
 	return nil
-}
-
-// nameless are the entries that Unnamed tells of, by the identifier under which
-// they were recorded.
-func (f *Folder) nameless(entries []*Entry) map[string]*Entry {
-	out := map[string]*Entry{}
-	b, err := f.bytesOf(JournalFile)
-	if err != nil {
-		return out // told where the journal is read
-	}
-	in := f.lackingIn(b, entries)
-	for _, c := range f.copies(f.last()) {
-		old, err := f.bytesOf(c.name)
-		if err != nil {
-			continue
-		}
-		maps.Copy(out, in.of(c.name, old).unnamed)
-	}
-	return out
 }

@@ -65,14 +65,14 @@ func lastBy(entries []*Entry, asked func(writer string) bool, may func(*Entry) b
 // journal any more, not to be read there, or stand there without their
 // identifier: At is that one then. The last of them comes last.
 func (f *Folder) GoneBehind(e *Entry, asked func(writer string) bool) (gone []Behind, err error) {
-	missing, err := f.Missing()
+	missing, nameless, err := f.vanished()
 	if err != nil {
 		return nil, err
 	}
 	for _, m := range missing {
 		gone = append(gone, Behind{ID: m.ID, Kept: m.Text != "", Line: m.Line, written: m.written})
 	}
-	for id, x := range f.nameless(f.journal().entries) {
+	for id, x := range nameless {
 		if x.Replaced == nil {
 			gone = append(gone, Behind{ID: id, Kept: true, At: x, written: x.Written})
 		}

@@ -16,11 +16,11 @@ func (f *Folder) Check() []Problem {
 	problems := slices.Clone(f.reading)
 	s, replayed := f.State(f.today, 0)
 	problems = append(problems, tooEarly(s, replayed)...)
-	missing, _ := f.Missing() // that the journal cannot be read is told already
+	missing, nameless, _ := f.vanished() // that the journal cannot be read is told already
 	problems = append(problems, missed(missing)...)
 	problems = append(problems, f.oddCopy()...)
 	problems = append(problems, f.oddOwn()...)
-	problems = withoutNameless(problems, f.Unnamed())
+	problems = withoutNameless(problems, f.unnamed(nameless))
 	problems = append(problems, f.weather().notes...)
 	problems = append(f.withoutMarked(problems), f.oddFiles()...)
 	problems = append(problems, f.oddClock()...)

@@ -138,7 +138,7 @@ func (f *Folder) notTwice(problems []Problem) []Problem {
 	asked := false
 	for i := range problems {
 		p := &problems[i]
-		text, way := f.cutText(*p)
+		text := f.cutText(*p)
 		if text == "" {
 			continue
 		}
@@ -149,7 +149,7 @@ func (f *Folder) notTwice(problems []Problem) []Problem {
 		x := asideOf(text)
 		at := slices.IndexFunc(missing, func(m Missed) bool { return m.Text != "" && x.isDated() && x.in(asideOf(m.Text)) })
 		if at >= 0 {
-			p.Remedy = way + "`hodaba put-back " + missing[at].ID + "` brings it back whole; record nothing again"
+			p.Remedy = "`hodaba put-back " + missing[at].ID + "` brings it back whole; record nothing again"
 		}
 	}
 	return problems
@@ -164,16 +164,15 @@ func (x asideEntry) isDated() bool {
 var wentInto = regexp.MustCompile(`what there was of it is in (journal-torn-[0-9-]+\.toml)$`)
 
 // cutText is what there is of the entry of which a problem says that it was cut
-// short, or may be; "" for any other problem. way is what must be done first.
-func (f *Folder) cutText(p Problem) (text, way string) {
+// short; "" for any other problem.
+func (f *Folder) cutText(p Problem) string {
 	if m := wentInto.FindStringSubmatch(p.Text); m != nil {
 		b, _ := readBounded(f.files, m[1], largestCopy)
-		return string(b), ""
+		return string(b)
 	}
-	switch j := f.journal(); {
-	case p.Text == tornSays && j.torn >= 0:
+	if j := f.journal(); p.Text == tornSays && j.torn >= 0 {
 		b, _ := f.bytesOf(JournalFile)
-		return string(b[min(j.torn, len(b)):]), ""
+		return string(b[min(j.torn, len(b)):])
 	}
-	return "", ""
+	return ""
 }
